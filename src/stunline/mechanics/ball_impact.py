@@ -1,0 +1,102 @@
+"""Law 3: two balls meet."""
+
+import math
+
+from stunline.mechanics.compiling import kernel
+
+# Floor under the separating speed. [m s⁻¹] Touching and pressed balls would otherwise make
+# endlessly many ever smaller impacts. Larger would push balls visibly apart, smaller costs
+# thousands of impacts a second of pressing. Its energy is at most ½·m·floor².
+SEPARATING_FLOOR = 1e-3
+
+
+@kernel
+def slip_left(slip, normal_impulse, rate, floor, span, decay):
+    """Slip at the end of the impact under friction ``μ(u) = floor + span·exp(−decay·u)``.
+
+    Integrated along the impact, du/dJ = −rate·μ(u):
+    ``(a·e^{c u_f} + b) = (a·e^{c u₀} + b)·e^{−rate·a·c·J}``, rate = (7/2)(1/m₁ + 1/m₂); the
+    contact sticks (0) where that gives u_f ≤ 0. [m s⁻¹]
+    """
+    if span == 0.0 or decay == 0.0:
+        return max(slip - rate * (floor + span) * normal_impulse, 0.0)
+    if floor == 0.0:
+        grown = math.exp(decay * slip) - rate * span * decay * normal_impulse
+        return math.log(grown) / decay if grown > 1.0 else 0.0
+    # Divided through by e^{c u₀}, so that no slip overflows.
+    left = floor + span * math.exp(-decay * slip)
+    left = left * math.exp(-rate * floor * decay * normal_impulse)
+    grown = (left - span * math.exp(-decay * slip)) / floor
+    return max(slip + math.log(grown) / decay, 0.0) if grown > 0.0 else 0.0
+
+
+@kernel
+def ball_impact(
+    nx, ny, radius_a, mass_a, radius_b, mass_b,
+    vax, vay, wax, way, waz, vbx, vby, wbx, wby, wbz,
+    restitution, floor, span, decay,
+):  # fmt: skip
+    """Velocities and spins of both balls just after they meet.
+
+    Steps: tilt the line of centres when the radii differ; normal impulse from restitution;
+    slip of one surface over the other at the contact, its vertical part included; tangential
+    impulse against the slip, ``min(∫μ dJ_n, (2/7)·m₁m₂/(m₁+m₂)·u)``; both balls free
+    vertically during the impact, the vertical velocity dropped after, which keeps horizontal
+    momentum.
+
+    Args: (nx, ny) unit vector in plan from ball a to ball b; velocities [m s⁻¹], spins
+        [rad s⁻¹], restitution and friction of ``slip_left``.
+    Returns: vax, vay, wax, way, waz, vbx, vby, wbx, wby, wbz, and whether the floor under the
+        separating speed was used (0 or 1).
+    Valid for hard balls: contact much shorter than any other time. Sources: Coulomb friction
+    with restitution, Coriolis (1835); friction falling with slip, W. Marlow's measurements as
+    fitted by D. Alciatore, TP A.14 [M].
+    """
+    tilt = (radius_b - radius_a) / (radius_a + radius_b)  # sine: b's centre is higher
+    level = math.sqrt(1.0 - tilt * tilt)
+    lx = level * nx
+    ly = level * ny
+    closing = (vax - vbx) * lx + (vay - vby) * ly
+    reduced = mass_a * mass_b / (mass_a + mass_b)
+    leaving = restitution * closing
+    floored = 0
+    # Separation is asked for in plan, where the next contact is looked for.
+    if leaving * level < SEPARATING_FLOOR:
+        leaving = SEPARATING_FLOOR / level
+        floored = 1
+    normal = reduced * (closing + leaving)
+    if normal < 0.0:
+        normal = 0.0
+    # Surface slip: relative velocity plus (R_a ω_a + R_b ω_b) × n, less its normal part.
+    sx = radius_a * wax + radius_b * wbx
+    sy = radius_a * way + radius_b * wby
+    sz = radius_a * waz + radius_b * wbz
+    ux = vax - vbx - closing * lx + sy * tilt - sz * ly
+    uy = vay - vby - closing * ly + sz * lx - sx * tilt
+    uz = -closing * tilt + sx * ly - sy * lx
+    slip = math.sqrt(ux * ux + uy * uy + uz * uz)
+    tx = 0.0
+    ty = 0.0
+    tz = 0.0
+    if slip > 0.0:
+        rate = 3.5 / reduced
+        tangential = (slip - slip_left(slip, normal, rate, floor, span, decay)) / rate
+        tx = -tangential * ux / slip
+        ty = -tangential * uy / slip
+        tz = -tangential * uz / slip
+    # Impulse on a; b takes the opposite one.
+    jx = tx - normal * lx
+    jy = ty - normal * ly
+    # Spin: R n × J / I for each, I = (2/5)mR²; n × the normal part vanishes.
+    cx = ly * tz - tilt * ty
+    cy = tilt * tx - lx * tz
+    cz = lx * ty - ly * tx
+    turn_a = 2.5 / (mass_a * radius_a)
+    turn_b = 2.5 / (mass_b * radius_b)
+    return (
+        vax + jx / mass_a, vay + jy / mass_a,
+        wax + turn_a * cx, way + turn_a * cy, waz + turn_a * cz,
+        vbx - jx / mass_b, vby - jy / mass_b,
+        wbx + turn_b * cx, wby + turn_b * cy, wbz + turn_b * cz,
+        floored,
+    )  # fmt: skip

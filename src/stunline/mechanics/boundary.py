@@ -1,0 +1,158 @@
+"""Law 5, where a table ends: straight noses, rounded jaws, drop circles.
+
+A ball touches a nose when its centre is ``reach`` from the nose line in plan, because the
+nose stands above the ball's centre; a jaw is the same nose bent into an arc, so the ball's
+centre is then ``jaw radius + reach`` from the arc's centre. It is potted when its centre
+enters the drop circle.
+"""
+
+import math
+
+from stunline.mechanics.compiling import kernel
+from stunline.mechanics.layout import (
+    DROP_RADIUS,
+    DROP_X,
+    DROP_Y,
+    EVENT_CUSHION,
+    EVENT_JAW,
+    EVENT_POCKET,
+    JAW_COSINE,
+    JAW_MIDDLE_X,
+    JAW_MIDDLE_Y,
+    JAW_RADIUS,
+    JAW_X,
+    JAW_Y,
+    NOSE_ALONG_X,
+    NOSE_ALONG_Y,
+    NOSE_INWARD_X,
+    NOSE_INWARD_Y,
+    NOSE_LENGTH,
+    NOSE_X,
+    NOSE_Y,
+)
+from stunline.mechanics.roots import NEVER, entry_of_quadratic, entry_of_quartic
+
+# A nose piece and the jaw that continues it overlap by this much, so that rounding at the
+# seam lets no ball through. [m] and, for the jaw, cosine. Larger would make a ball feel a
+# jaw's circle where the straight nose already is, by as much.
+SEAM = 1e-9
+# A centre further than this behind a nose line is in a pocket's mouth, not in the cushion. [m]
+BEHIND = 1e-7
+
+
+@kernel
+def nose_reach(radius, nose_height):
+    """Distance in plan from the nose line to the centre at contact, R√(1−(h/R−1)²). [m]"""
+    rise = nose_height / radius - 1.0
+    return radius * math.sqrt(1.0 - rise * rise)
+
+
+@kernel
+def circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit):
+    """When a moving centre first comes within ``distance`` of a fixed point. [s]"""
+    dx = x - cx
+    dy = y - cy
+    hx = 0.5 * ax
+    hy = 0.5 * ay
+    return entry_of_quartic(
+        dx * dx + dy * dy - distance * distance,
+        2.0 * (dx * vx + dy * vy),
+        vx * vx + vy * vy + 2.0 * (dx * hx + dy * hy),
+        2.0 * (vx * hx + vy * hy),
+        hx * hx + hy * hy,
+        limit,
+    )
+
+
+@kernel
+def nose_entry(x, y, vx, vy, ax, ay, reach, nose, limit):
+    """When a moving centre first touches this straight piece of cushion. [s]"""
+    inx = nose[NOSE_INWARD_X]
+    iny = nose[NOSE_INWARD_Y]
+    px = x - nose[NOSE_X]
+    py = y - nose[NOSE_Y]
+    gap = px * inx + py * iny - reach
+    time = entry_of_quadratic(
+        gap, vx * inx + vy * iny, 0.5 * (ax * inx + ay * iny), limit
+    )
+    if time == NEVER or (time == 0.0 and gap < -BEHIND):
+        return NEVER
+    alx = nose[NOSE_ALONG_X]
+    aly = nose[NOSE_ALONG_Y]
+    along = (px + time * (vx + 0.5 * time * ax)) * alx + (py + time * (vy + 0.5 * time * ay)) * aly
+    return time if -SEAM <= along <= nose[NOSE_LENGTH] + SEAM else NEVER
+
+
+@kernel
+def jaw_entry(x, y, vx, vy, ax, ay, reach, jaw, limit):
+    """When a moving centre first touches this rounded end of a cushion. [s]"""
+    cx = jaw[JAW_X]
+    cy = jaw[JAW_Y]
+    distance = jaw[JAW_RADIUS] + reach
+    time = circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit)
+    if time == NEVER:
+        return NEVER
+    px = x + time * (vx + 0.5 * time * ax) - cx
+    py = y + time * (vy + 0.5 * time * ay) - cy
+    cosine = (px * jaw[JAW_MIDDLE_X] + py * jaw[JAW_MIDDLE_Y]) / distance
+    return time if cosine >= jaw[JAW_COSINE] - SEAM else NEVER
+
+
+@kernel
+def boundary_entry(x, y, vx, vy, ax, ay, box, reach, noses, jaws, drops, limit):
+    """The first meeting with the table's boundary within ``limit``.
+
+    Args: the centre's polynomial, ``box`` the smallest upright rectangle around its path
+        (x low, x high, y low, y high).
+    Returns: time [s] or ``NEVER``, event kind, index of the nose, jaw or drop. Of two at one
+        instant the first in the order noses, jaws, drops counts.
+    """
+    best = NEVER
+    kind = -1
+    index = -1
+    for k in range(noses.shape[0]):
+        nose = noses[k]
+        inx = nose[NOSE_INWARD_X]
+        iny = nose[NOSE_INWARD_Y]
+        # The corner of the box that lies furthest towards this cushion.
+        fx = box[0] if inx > 0.0 else box[1]
+        fy = box[2] if iny > 0.0 else box[3]
+        if (fx - nose[NOSE_X]) * inx + (fy - nose[NOSE_Y]) * iny > reach:
+            continue
+        time = nose_entry(x, y, vx, vy, ax, ay, reach, nose, limit)
+        if time < best:
+            best = time
+            kind = EVENT_CUSHION
+            index = k
+    for k in range(jaws.shape[0]):
+        jaw = jaws[k]
+        if _far(box, jaw[JAW_X], jaw[JAW_Y], jaw[JAW_RADIUS] + reach):
+            continue
+        time = jaw_entry(x, y, vx, vy, ax, ay, reach, jaw, limit)
+        if time < best:
+            best = time
+            kind = EVENT_JAW
+            index = k
+    for k in range(drops.shape[0]):
+        drop = drops[k]
+        if _far(box, drop[DROP_X], drop[DROP_Y], drop[DROP_RADIUS]):
+            continue
+        time = circle_entry(
+            x, y, vx, vy, ax, ay, drop[DROP_X], drop[DROP_Y], drop[DROP_RADIUS], limit
+        )
+        if time < best:
+            best = time
+            kind = EVENT_POCKET
+            index = k
+    return best, kind, index
+
+
+@kernel
+def _far(box, x, y, distance):
+    """Whether a path inside the box cannot come within that distance of a point."""
+    return (
+        box[0] - x > distance
+        or x - box[1] > distance
+        or box[2] - y > distance
+        or y - box[3] > distance
+    )

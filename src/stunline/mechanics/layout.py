@@ -1,0 +1,90 @@
+"""Where each number stands in the arrays that cross the border to the kernels.
+
+Every array is float64 or int64, C-contiguous, in SI units. The layer above fills and
+reads them by these names only. Changing a value here changes the compiled kernels, so
+the cache is keyed by this file as well.
+"""
+
+# --- coefficients: one vector --------------------------------------------------------
+SLIDING_FRICTION = 0  # μ_s [-]
+ROLLING_RESISTANCE = 1  # μ_r [-]
+SPIN_DECELERATION = 2  # of the spin about the vertical [rad s⁻²]
+GRAVITY = 3  # [m s⁻²]
+BALL_RESTITUTION = 4  # [-]
+# Ball-on-ball friction μ(u) = FLOOR + SPAN·exp(−DECAY·u); a constant has SPAN = 0.
+BALL_FRICTION_FLOOR = 5  # [-]
+BALL_FRICTION_SPAN = 6  # [-]
+BALL_FRICTION_DECAY = 7  # [s m⁻¹]
+CUSHION_RESTITUTION = 8  # energetic [-]
+CUSHION_FRICTION = 9  # nose on ball [-]
+NOSE_HEIGHT = 10  # of the cushion's nose above the bed [m]
+COEFFICIENT_COUNT = 11
+
+# --- noses: one row for each straight piece of cushion -------------------------------
+NOSE_X, NOSE_Y = 0, 1  # start of the piece [m]
+NOSE_ALONG_X, NOSE_ALONG_Y = 2, 3  # unit vector along it
+NOSE_INWARD_X, NOSE_INWARD_Y = 4, 5  # unit normal, into the playing area
+NOSE_LENGTH = 6  # [m]
+NOSE_COLUMNS = 7
+
+# --- jaws: one row for each rounded end of a cushion ---------------------------------
+JAW_X, JAW_Y = 0, 1  # centre of the arc [m]
+JAW_RADIUS = 2  # [m]
+JAW_MIDDLE_X, JAW_MIDDLE_Y = 3, 4  # unit vector from the centre to the arc's middle
+JAW_COSINE = 5  # cosine of half the arc's angle [-]
+JAW_POCKET = 6  # index of the pocket it belongs to
+JAW_COLUMNS = 7
+
+# --- drops: one row for each pocket; a ball is potted when its centre crosses the circle
+DROP_X, DROP_Y, DROP_RADIUS = 0, 1, 2  # [m]
+DROP_COLUMNS = 3
+
+# --- motion of a ball, by its code ---------------------------------------------------
+RESTING = 0
+SPINNING = 1  # on the spot, about the vertical
+ROLLING = 2
+SLIDING = 3
+POTTED = 4
+
+# --- event kinds ---------------------------------------------------------------------
+EVENT_STRIKE = 0
+EVENT_BALL = 1
+EVENT_CUSHION = 2
+EVENT_JAW = 3
+EVENT_POCKET = 4
+EVENT_ROLL = 5  # sliding ended
+EVENT_STOP = 6  # came to rest, or is left spinning on the spot
+EVENT_SPIN_STOP = 7  # a ball on the spot stopped spinning
+
+# --- events: an int row and a float row each -----------------------------------------
+EVENT_KIND, EVENT_BALL_A, EVENT_OTHER = 0, 1, 2  # other: ball, nose, jaw or pocket; −1
+EVENT_INT_COLUMNS = 3
+EVENT_TIME, EVENT_X, EVENT_Y = 0, 1, 2  # [s], place of ball A's centre [m]
+EVENT_A_AFTER = 3  # vx, vy [m s⁻¹], ωx, ωy, ωz [rad s⁻¹] of ball A just after
+EVENT_B_AFTER = 8  # the same of the other ball, where there is one
+EVENT_FLOAT_COLUMNS = 13
+
+# --- phases: an int row and a float row each -----------------------------------------
+PHASE_BALL, PHASE_MOTION = 0, 1
+PHASE_INT_COLUMNS = 2
+PHASE_START, PHASE_END = 0, 1  # [s]
+PHASE_X, PHASE_Y = 2, 3  # at the start [m]
+PHASE_VX, PHASE_VY = 4, 5  # at the start [m s⁻¹]
+PHASE_AX, PHASE_AY = 6, 7  # constant over the phase [m s⁻²]
+PHASE_WX, PHASE_WY, PHASE_WZ = 8, 9, 10  # spin at the start [rad s⁻¹]
+PHASE_DWX, PHASE_DWY = 11, 12  # its constant rate of change [rad s⁻²]
+PHASE_FLOAT_COLUMNS = 13
+
+# --- a ball's row while it runs: the columns of a phase, then these ------------------
+BALL_RADIUS, BALL_MASS, BALL_REACH = 13, 14, 15  # [m], [kg], nose line to centre at contact [m]
+
+# --- when a run ends: rules given, codes returned ------------------------------------
+RUN_TO_REST = 0
+RUN_TO_FIRST_CONTACT = 1  # the first ball-on-ball impact, after it is resolved
+RUN_WATCHED = 2  # until the watched ball is potted, rests, or meets anything but a jaw a second time
+RUN_TO_ARRIVAL = 3  # the first ball-on-ball impact, before it is resolved
+
+STOP_AT_REST = 0
+STOP_AT_REST_PAIRWISE = 1  # at rest; touching or lasting contacts were treated pair by pair
+STOP_RECORD_FULL = 2  # the caller's arrays are too short: play again with longer ones
+STOP_RULE_MET = 3  # one of the early rules above

@@ -1,0 +1,134 @@
+"""One ball while it runs: its row of numbers, and how a motion begins and goes on."""
+
+from stunline.mechanics.cloth import motion_of, rolling, sliding, spin_after
+from stunline.mechanics.compiling import kernel
+from stunline.mechanics.layout import (
+    BALL_MASS,
+    BALL_RADIUS,
+    BALL_REACH,
+    GRAVITY,
+    PHASE_AX,
+    PHASE_AY,
+    PHASE_DWX,
+    PHASE_DWY,
+    PHASE_END,
+    PHASE_START,
+    PHASE_VX,
+    PHASE_VY,
+    PHASE_WX,
+    PHASE_WY,
+    PHASE_WZ,
+    PHASE_X,
+    PHASE_Y,
+    POTTED,
+    ROLLING,
+    ROLLING_RESISTANCE,
+    SLIDING,
+    SLIDING_FRICTION,
+    SPIN_DECELERATION,
+    SPINNING,
+)
+from stunline.mechanics.roots import NEVER
+
+# A ball's row: first the columns of a phase, then what its caller gives, then what is kept
+# while it runs.
+START, END = PHASE_START, PHASE_END  # since the strike; END is that of the motion by itself [s]
+X, Y, VX, VY, AX, AY = PHASE_X, PHASE_Y, PHASE_VX, PHASE_VY, PHASE_AX, PHASE_AY
+WX, WY, WZ, DWX, DWY = PHASE_WX, PHASE_WY, PHASE_WZ, PHASE_DWX, PHASE_DWY
+RADIUS, MASS, REACH = BALL_RADIUS, BALL_MASS, BALL_REACH
+BOX = 16  # x low, x high, y low, y high of the path to the motion's own end [m]
+WALL_TIME, WALL_KIND, WALL_INDEX = 20, 21, 22  # next meeting with the boundary
+PAIR_TIME, PAIR_OTHER = 23, 24  # earliest meeting with a ball of a higher number
+LAST_IMPACT = 25  # when it last met a ball, to notice impacts at one instant [s]
+WORK_COLUMNS = 26
+
+
+@kernel
+def begin(work, motion, i, time, known, coefficients):
+    """Start the motion that follows from the ball's velocity and spin at that time."""
+    row = work[i]
+    row[START] = time
+    row[AX] = 0.0
+    row[AY] = 0.0
+    row[DWX] = 0.0
+    row[DWY] = 0.0
+    row[END] = NEVER
+    if motion[i] == POTTED:
+        return
+    radius = row[RADIUS]
+    kind = known
+    if kind < 0:
+        kind = motion_of(
+            row[VX], row[VY], row[WX], row[WY], row[WZ], radius, coefficients[SPIN_DECELERATION]
+        )
+    motion[i] = kind
+    if kind == SLIDING:
+        ax, ay, duration = sliding(
+            row[VX], row[VY], row[WX], row[WY], radius,
+            coefficients[SLIDING_FRICTION], coefficients[GRAVITY],
+        )  # fmt: skip
+        row[AX] = ax
+        row[AY] = ay
+        # The cloth's torque on a solid sphere: (5/2)/R times the acceleration, turned.
+        row[DWX] = 2.5 / radius * ay
+        row[DWY] = -2.5 / radius * ax
+        row[END] = time + duration
+    elif kind == ROLLING:
+        ax, ay, duration = rolling(
+            row[VX], row[VY], coefficients[ROLLING_RESISTANCE], coefficients[GRAVITY]
+        )
+        row[AX] = ax
+        row[AY] = ay
+        row[DWX] = -ay / radius
+        row[DWY] = ax / radius
+        row[END] = time + duration
+    else:
+        row[VX] = 0.0
+        row[VY] = 0.0
+        row[WX] = 0.0
+        row[WY] = 0.0
+        if kind == SPINNING:
+            row[END] = time + abs(row[WZ]) / coefficients[SPIN_DECELERATION]
+    _set_box(row)
+
+
+@kernel
+def _set_box(row):
+    """The smallest upright rectangle around the path to the motion's own end."""
+    low, high = _span(row[X], row[VX], row[AX], row[END] - row[START])
+    row[BOX] = low
+    row[BOX + 1] = high
+    low, high = _span(row[Y], row[VY], row[AY], row[END] - row[START])
+    row[BOX + 2] = low
+    row[BOX + 3] = high
+
+
+@kernel
+def _span(place, speed, acceleration, duration):
+    """Least and greatest of ``place + speed·t + acceleration·t²/2`` over [0, duration]."""
+    if speed == 0.0 and acceleration == 0.0:
+        return place, place
+    last = place + duration * (speed + 0.5 * duration * acceleration)
+    low = min(place, last)
+    high = max(place, last)
+    if speed * acceleration < 0.0 and abs(speed) < abs(acceleration) * duration:
+        turn = place - 0.5 * speed * speed / acceleration
+        low = min(low, turn)
+        high = max(high, turn)
+    return low, high
+
+
+@kernel
+def advance(work, motion, i, time, coefficients):
+    """Move a ball's place, velocity and spin to that time."""
+    row = work[i]
+    t = time - row[START]
+    if motion[i] > SPINNING:
+        row[X] += t * (row[VX] + 0.5 * t * row[AX])
+        row[Y] += t * (row[VY] + 0.5 * t * row[AY])
+        row[VX] += t * row[AX]
+        row[VY] += t * row[AY]
+        row[WX] += t * row[DWX]
+        row[WY] += t * row[DWY]
+    row[WZ] = spin_after(row[WZ], t, coefficients[SPIN_DECELERATION])
+    row[START] = time

@@ -1,0 +1,60 @@
+"""Writing down what happens: phases and events, row by row, into the caller's arrays."""
+
+from stunline.mechanics.compiling import kernel
+from stunline.mechanics.layout import (
+    EVENT_A_AFTER,
+    EVENT_B_AFTER,
+    EVENT_BALL,
+    EVENT_BALL_A,
+    EVENT_KIND,
+    EVENT_OTHER,
+    EVENT_TIME,
+    EVENT_X,
+    EVENT_Y,
+    PHASE_BALL,
+    PHASE_END,
+    PHASE_FLOAT_COLUMNS,
+    PHASE_MOTION,
+    POTTED,
+    RESTING,
+)
+from stunline.mechanics.moving_ball import START, VX, VY, WX, WY, WZ, X, Y
+
+
+@kernel
+def close_phase(work, motion, i, time, phase_floats, phase_ints, phases):
+    """Write the ball's present phase, if it moves or turns in it; the new number of phases."""
+    row = work[i]
+    if motion[i] == RESTING or motion[i] == POTTED or time <= row[START]:
+        return phases
+    for k in range(PHASE_FLOAT_COLUMNS):
+        phase_floats[phases, k] = row[k]
+    phase_floats[phases, PHASE_END] = time
+    phase_ints[phases, PHASE_BALL] = i
+    phase_ints[phases, PHASE_MOTION] = motion[i]
+    return phases + 1
+
+
+@kernel
+def write_event(work, event_floats, event_ints, index, kind, a, b, time):
+    """Write what happened, where, and the state of the balls concerned just after."""
+    event_ints[index, EVENT_KIND] = kind
+    event_ints[index, EVENT_BALL_A] = a
+    event_ints[index, EVENT_OTHER] = b
+    row = event_floats[index]
+    ball = work[a]
+    row[EVENT_TIME] = time
+    row[EVENT_X] = ball[X]
+    row[EVENT_Y] = ball[Y]
+    _write_after(row, EVENT_A_AFTER, ball)
+    if kind == EVENT_BALL:
+        _write_after(row, EVENT_B_AFTER, work[b])
+
+
+@kernel
+def _write_after(row, column, ball):
+    row[column] = ball[VX]
+    row[column + 1] = ball[VY]
+    row[column + 2] = ball[WX]
+    row[column + 3] = ball[WY]
+    row[column + 4] = ball[WZ]

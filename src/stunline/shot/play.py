@@ -1,0 +1,201 @@
+"""From names to array rows and back: play a strike on a position.
+
+The one place where balls, tables and coefficients become the arrays of the kernels.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
+from stunline.mechanics import layout
+from stunline.shot import compiled
+from stunline.shot.position import Position, Strike
+from stunline.shot.shot import Record, Shot, StopReason
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+# Rows of the first try; a run that needs more is played again with more, up to the most.
+# Too few costs a second run, too many memory that is never touched.
+FIRST_EVENTS = 512
+MOST_EVENTS = 400_000
+
+_STOP_REASONS = {
+    layout.STOP_AT_REST: StopReason.AT_REST,
+    layout.STOP_AT_REST_PAIRWISE: StopReason.AT_REST_PAIRWISE,
+    layout.STOP_RECORD_FULL: StopReason.EVENT_LIMIT,
+    layout.STOP_RULE_MET: StopReason.RULE_MET,
+}
+
+
+def play(position: Position, strike: Strike) -> Shot:
+    """Play a strike until everything rests.
+
+    Args:
+        position: where the balls stand, on which table, with which coefficients.
+        strike: all in numbers; for what a coach asks for, see ``solve.solve``.
+
+    Returns:
+        The shot, with a named stop reason. The same input gives the same bits.
+    """
+    return Prepared(position).play(strike)
+
+
+class Prepared:
+    """A position turned into arrays once, to be struck many times.
+
+    Holds scratch arrays, so one object serves one thread.
+    """
+
+    def __init__(self, position: Position) -> None:
+        self.position = position
+        self._start = _ball_rows(position)
+        self._work = self._start.copy()
+        count = len(position.balls)
+        self._motion: Ints = np.zeros(count, dtype=np.int64)
+        self._pair_times: Floats = np.empty((count, count))
+        self._coefficients = _coefficient_vector(position.coefficients, position.table)
+        self._boundary = _boundary(position.table, position.coefficients.pockets)
+        self._rows = _Rows.of(FIRST_EVENTS)
+        cue_ball = position.table.balls[position.names[0]]
+        self._radius = cue_ball.radius
+        squirt = position.coefficients.squirt
+        self._ball_to_end_mass = position.table.cue.ball_to_end_mass if squirt else math.inf
+
+    def play(self, strike: Strike, rule: int = layout.RUN_TO_REST, watched: int = -1) -> Shot:
+        """Play until rest, or until one of ``layout``'s early rules is met."""
+        while True:
+            stop, events, phases, floored = self._run(strike, rule, watched)
+            rows = self._rows
+            if stop != layout.STOP_RECORD_FULL or len(rows.event_ints) >= MOST_EVENTS:
+                break
+            self._rows = _Rows.of(len(rows.event_ints) * 8)
+        record = Record(
+            rows.event_floats[:events].copy(),
+            rows.event_ints[:events].copy(),
+            rows.phase_floats[:phases].copy(),
+            rows.phase_ints[:phases].copy(),
+            self._work[:, layout.PHASE_X : layout.PHASE_Y + 1].copy(),
+            self._motion.copy(),
+            floored,
+        )
+        return Shot(self.position, strike, _STOP_REASONS[stop], record)
+
+    def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int, int]:
+        work, motion, rows = self._work, self._motion, self._rows
+        work[:] = self._start
+        motion[:] = layout.RESTING
+        vx, vy, wx, wy, wz = compiled.strike(
+            strike.aim,
+            strike.pace,
+            strike.height,
+            strike.side,
+            strike.elevation,
+            self._radius,
+            self._ball_to_end_mass,
+        )
+        work[0, layout.PHASE_VX : layout.PHASE_VY + 1] = vx, vy
+        work[0, layout.PHASE_WX : layout.PHASE_WZ + 1] = wx, wy, wz
+        result: tuple[int, int, int, int] = compiled.run_events(
+            work,
+            motion,
+            self._pair_times,
+            self._coefficients,
+            *self._boundary,
+            rule,
+            watched,
+            rows.event_floats,
+            rows.event_ints,
+            rows.phase_floats,
+            rows.phase_ints,
+        )
+        return result
+
+
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """Arrays that the engine writes its record into."""
+
+    event_floats: Floats
+    event_ints: Ints
+    phase_floats: Floats
+    phase_ints: Ints
+
+    @classmethod
+    def of(cls, events: int) -> _Rows:
+        phases = 2 * events + 64
+        return cls(
+            np.empty((events, layout.EVENT_FLOAT_COLUMNS)),
+            np.empty((events, layout.EVENT_INT_COLUMNS), dtype=np.int64),
+            np.empty((phases, layout.PHASE_FLOAT_COLUMNS)),
+            np.empty((phases, layout.PHASE_INT_COLUMNS), dtype=np.int64),
+        )
+
+
+def _ball_rows(position: Position) -> Floats:
+    from stunline.shot.compiled import WORK_COLUMNS
+
+    rows = np.zeros((len(position.balls), WORK_COLUMNS))
+    height = position.table.nose_height
+    for row, (name, (x, y)) in zip(rows, position.balls.items(), strict=True):
+        ball = position.table.balls[name]
+        row[layout.PHASE_X] = x
+        row[layout.PHASE_Y] = y
+        reach = compiled.nose_reach(ball.radius, height)
+        row[layout.BALL_RADIUS : layout.BALL_REACH + 1] = ball.radius, ball.mass, reach
+    return rows
+
+
+def _coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
+    friction = coefficients.ball_friction
+    if not isinstance(friction, SpeedDependentFriction):
+        friction = SpeedDependentFriction(float(friction), 0.0, 0.0)
+    vector = np.zeros(layout.COEFFICIENT_COUNT)
+    vector[layout.SLIDING_FRICTION] = coefficients.sliding_friction
+    vector[layout.ROLLING_RESISTANCE] = coefficients.rolling_resistance
+    vector[layout.SPIN_DECELERATION] = coefficients.spin_deceleration
+    vector[layout.GRAVITY] = coefficients.gravity
+    vector[layout.BALL_RESTITUTION] = coefficients.ball_restitution
+    vector[layout.BALL_FRICTION_FLOOR] = friction.floor
+    vector[layout.BALL_FRICTION_SPAN] = friction.span
+    vector[layout.BALL_FRICTION_DECAY] = friction.decay
+    vector[layout.CUSHION_RESTITUTION] = coefficients.cushion_restitution
+    vector[layout.CUSHION_FRICTION] = coefficients.cushion_friction
+    vector[layout.NOSE_HEIGHT] = table.nose_height
+    return vector
+
+
+_boundaries: dict[tuple[int, bool], tuple[Table, tuple[Floats, Floats, Floats]]] = {}
+
+
+def _boundary(table: Table, pockets: bool) -> tuple[Floats, Floats, Floats]:
+    """Noses, jaws and drops as arrays; kept, since a table is played on many times."""
+    key = (id(table), pockets)
+    if key not in _boundaries:
+        # The table is kept with its arrays, so that its id is not given to another.
+        _boundaries[key] = (table, _boundary_arrays(table, pockets))
+    return _boundaries[key][1]
+
+
+def _boundary_arrays(table: Table, pockets: bool) -> tuple[Floats, Floats, Floats]:
+    pieces = table.noses if pockets else table.plain_noses
+    noses = np.zeros((len(pieces), layout.NOSE_COLUMNS))
+    for row, nose in zip(noses, pieces, strict=True):
+        along = np.subtract(nose.end, nose.start)
+        length = math.hypot(*along)
+        along = along / length
+        row[:] = *nose.start, *along, -along[1], along[0], length
+    jaws = np.zeros((len(table.jaws) if pockets else 0, layout.JAW_COLUMNS))
+    names = [pocket.name for pocket in table.pockets]
+    for row, jaw in zip(jaws, table.jaws, strict=False):
+        middle = math.cos(jaw.middle), math.sin(jaw.middle)
+        row[:] = *jaw.centre, jaw.radius, *middle, math.cos(jaw.half_angle), names.index(jaw.pocket)
+    drops = np.zeros((len(table.pockets) if pockets else 0, layout.DROP_COLUMNS))
+    for row, pocket in zip(drops, table.pockets, strict=False):
+        row[:] = *pocket.drop_centre, pocket.drop_radius
+    return noses, jaws, drops
