@@ -1,0 +1,3 @@
+"""Teaching cue-ball control with real computation."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,54 @@
+"""The shipped positions, played and drawn; ``make demo`` runs this.
+
+Uses the installed command only, as a user would, and ends with the absolute path of
+every file it wrote.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+POSITIONS = ROOT / "src" / "stunline" / "shot" / "positions"
+MAIN = "edge-of-the-pack"
+OUT = ROOT / "out"
+STUNLINE = Path(sys.executable).parent / "stunline"
+
+
+def main() -> int:
+    """Play every shipped position; return how the process should exit."""
+    OUT.mkdir(exist_ok=True)
+    files = sorted(POSITIONS.glob("*.toml"), key=lambda file: (file.stem != MAIN, file.stem))
+    if not files:
+        print(f"no position files in {POSITIONS}: the checkout is incomplete", file=sys.stderr)
+        return 1
+    written = [path for file in files for path in play(file)]
+    print("\nWritten:")
+    for path in written:
+        print(path)
+    return 0
+
+
+def play(file: Path) -> list[Path]:
+    """The shot of one file, and its ladder where it asks for one; what was written."""
+    written = run("shot", file, OUT / file.stem)
+    if "ladder" in tomllib.loads(file.read_text(encoding="utf-8")):
+        written += run("ladder", file, OUT / f"{file.stem}-ladder")
+    return written
+
+
+def run(command: str, file: Path, stem: Path) -> list[Path]:
+    """One command: its table on the screen, its drawing and JSON in files."""
+    print(f"\n$ stunline {command} {file.relative_to(ROOT)}", flush=True)
+    picture, numbers = stem.with_suffix(".svg"), stem.with_suffix(".json")
+    subprocess.run([STUNLINE, command, file, "-o", picture], check=True)
+    with numbers.open("w", encoding="utf-8") as stream:
+        subprocess.run([STUNLINE, command, file, "--json"], check=True, stdout=stream)
+    return [picture, numbers]
+
+
+if __name__ == "__main__":
+    sys.exit(main())
