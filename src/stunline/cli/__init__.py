@@ -1,1 +1,1 @@
-
+"""The command line: read the input, call one task, show the result."""

@@ -1,1 +1,1 @@
-
+"""Positions, strikes and what came of them: names above, arrays below, SI units throughout."""
