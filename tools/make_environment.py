@@ -49,8 +49,8 @@ def with_venv(folder: str) -> bool:
 
 
 def with_venv_from_apt(folder: str) -> bool:
-    """The same, after installing Debian's package for it: only as root."""
-    if os.geteuid() != 0 or shutil.which("apt-get") is None:
+    """The same, after installing Debian's package for Debian's own Python: only as root."""
+    if os.geteuid() != 0 or sys.base_prefix != "/usr" or shutil.which("apt-get") is None:
         return False
     if importlib.util.find_spec("ensurepip") is not None:
         return False  # it was there and failed: the package would not help
