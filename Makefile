@@ -52,7 +52,8 @@ test: install $(VENV)/development.stamp
 	@$(BIN)/python tools/check_everything.py
 
 campaign: install $(VENV)/development.stamp
-	$(BIN)/python -m pytest campaigns -p no:cacheprovider
+	$(BIN)/python -m pytest campaigns
+	@for script in $(sort $(wildcard campaigns/run_*.py)); do $(BIN)/python $$script || exit 1; done
 
 bench: install $(VENV)/development.stamp
 	$(BIN)/python -m pytest benchmarks
