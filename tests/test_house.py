@@ -25,8 +25,10 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 REQUIREMENTS = ("requirements.txt", "requirements-dev.txt")
 NOT_OURS = {".git", "out", "build", "dist", "_build", "node_modules", "__pycache__"}
 
-# A distribution's import name, where it is not its own name with underscores.
-IMPORT_NAMES = {"resvg-py": "resvg_py"}
+
+def distribution(requirement: str) -> str:
+    """The name alone: "numpy" of "numpy>=2.0"."""
+    return re.split(r"[<>=~! ]", requirement)[0]
 
 
 def relative(path: Path) -> str:
@@ -72,10 +74,8 @@ def test_cli_imports_only_tasks_and_errors_from_the_package(path: Path) -> None:
 
 
 def test_the_package_imports_what_it_declares_and_nothing_else() -> None:
-    declared = {
-        IMPORT_NAMES.get(name, name.replace("-", "_"))
-        for name in (re.split(r"[<>=~! ]", line)[0] for line in PROJECT["project"]["dependencies"])
-    }
+    lines = PROJECT["project"]["dependencies"]
+    declared = {distribution(line).replace("-", "_") for line in lines}
     imported = {name.split(".")[0] for path in MODULES for name in imports(path)}
     assert imported - set(sys.stdlib_module_names) - {"stunline"} == declared
 
@@ -205,7 +205,7 @@ def test_development_pins_the_same_versions_as_the_runtime() -> None:
 def test_requirements_cover_what_the_project_declares() -> None:
     groups = PROJECT["dependency-groups"]
     declared = [*PROJECT["project"]["dependencies"], *groups["build"]]
-    names = {re.split(r"[<>=~! ]", line)[0] for line in declared}
+    names = {distribution(line) for line in declared}
     assert names <= packages("requirements.txt")
     assert names | set(groups["dev"]) <= packages("requirements-dev.txt")
 

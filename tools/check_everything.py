@@ -22,7 +22,7 @@ CHECKS: list[tuple[str, list[str]]] = [
     ("ruff check", [str(BIN / "ruff"), "check", *CODE]),
     ("ruff format", [str(BIN / "ruff"), "format", "--check", *CODE]),
     ("mypy", [sys.executable, "-m", "mypy"]),
-    ("import floors", [str(BIN / "lint-imports"), "--no-cache"]),
+    ("import floors", [str(BIN / "lint-imports"), "--no-cache", "--no-logo"]),
     ("docs", [sys.executable, *SPHINX]),
     ("tests", [sys.executable, "-m", "pytest", "-q", "-n", "2", "-p", "no:benchmark"]),
 ]
@@ -35,7 +35,8 @@ def main() -> int:
         print(f"── {name}", flush=True)
         began = time.monotonic()
         code = subprocess.run(command, cwd=ROOT, stdin=subprocess.DEVNULL, check=False).returncode
-        print(f"   {name}: {'passed' if code == 0 else 'FAILED'}, {time.monotonic() - began:.1f} s")
+        result = "passed" if code == 0 else "FAILED"
+        print(f"   {name}: {result}, {time.monotonic() - began:.1f} s", flush=True)
         if code != 0:
             failed.append(name)
     if failed:
