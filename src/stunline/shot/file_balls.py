@@ -1,0 +1,288 @@
+"""The [balls] of a position file: where each ball stands, and whether it can stand there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
+from stunline.equipment.model import Nose, Point, Table
+from stunline.files.toml_fields import Faults, NumberField, Section, length
+from stunline.files.toml_lines import KeyPath
+from stunline.files.words import Limits, kind_of, listed, nearest_name, quoted, shown
+from stunline.shot import touching
+from stunline.units import millimetres
+
+# A place typed to a thousandth of a millimetre may round to just inside the cushion [m].
+_ROUNDING = 1e-6
+_FARTHEST = 10_000.0  # mm; only keeps nonsense out of the sums, the cushions are checked after
+_COORDINATE = NumberField("a coordinate", Limits(-_FARTHEST, _FARTHEST, unit="mm"), "889.0")
+_PLACE_EXAMPLE = "[889.0, 1784.5], in mm from the left and from the baulk cushion"
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBalls:
+    """What [balls] says.
+
+    Attributes:
+        named: every ball that the file places, even where its place is faulty
+        places: in the set's order, the cue ball first [m]
+        racked: those that stand in a rack
+    """
+
+    named: tuple[str, ...]
+    places: Mapping[str, Point]
+    racked: frozenset[str]
+
+
+def read_balls(root: Section, table: Table) -> PlacedBalls:
+    """Every ball's place, touching balls moved apart; faults are noted."""
+    known = (*table.balls, *table.groups)
+    root.require("balls", "[balls]", "a place for the white at least", _white_example(table))
+    section = root.section("balls", known, _white_example(table))
+    if section is None:
+        return PlacedBalls((table.cue_ball,), {}, frozenset())
+    section.require(
+        table.cue_ball, f"the {table.cue_ball}", "the ball that is struck", _white_example(table)
+    )
+    paths: dict[str, KeyPath] = {}
+    places: dict[str, Point] = {}
+    racked: set[str] = set()
+    for key in section:
+        if key in table.groups:
+            _read_group(section, key, table, places, paths, racked)
+        else:
+            _note(key, section[key], section.at(key), table, places, paths, section.faults)
+    named = tuple(name for name in table.balls if name in paths or name == table.cue_ball)
+    ordered = {name: places[name] for name in table.balls if name in places}
+    before = len(section.faults)
+    _check_cushions(ordered, paths, table, section.faults)
+    _check_overlaps(ordered, paths, frozenset(racked), table, section.faults)
+    if len(section.faults) == before:
+        ordered = _settled(ordered, frozenset(racked), table, section)
+    return PlacedBalls(named, ordered, frozenset(racked))
+
+
+def place_in(value: object, path: KeyPath, table: Table, faults: Faults) -> Point | None:
+    """A place [m]: two lengths, or a spot's name. None with a fault noted."""
+    if isinstance(value, str):
+        return _spot(value, path, table, faults)
+    if not isinstance(value, list) or len(value) != 2:
+        count = f"a list of {len(value)}" if isinstance(value, list) else kind_of(value)
+        faults.add(
+            path,
+            f"a place must be two numbers, not {count}",
+            given=shown(value),
+            allowed=f"[across, up] in mm, or a spot: {listed(table.spots)}",
+            remedy=_PLACE_EXAMPLE,
+        )
+        return None
+    x = length(value[0], (*path, 0), _COORDINATE, faults)
+    y = length(value[1], (*path, 1), _COORDINATE, faults)
+    return None if x is None or y is None else (x, y)
+
+
+def clearance(place: Point, nose: Nose) -> float:
+    """Distance of a place from a nose line, positive on the playing area's side. [m]"""
+    along = (nose.end[0] - nose.start[0], nose.end[1] - nose.start[1])
+    away = (place[0] - nose.start[0], place[1] - nose.start[1])
+    return (along[0] * away[1] - along[1] * away[0]) / math.hypot(*along)
+
+
+def inside_cushions(place: Point, radius: float, table: Table) -> Point:
+    """The nearest place at which a ball of that radius clears every nose line. [m]"""
+    least = nose_contact_distance(radius, table.nose_height)
+    x, y = place
+    for nose in table.plain_noses:
+        short = least - clearance((x, y), nose)
+        if short > 0.0:
+            along = (nose.end[0] - nose.start[0], nose.end[1] - nose.start[1])
+            whole = math.hypot(*along)
+            x, y = x - short * along[1] / whole, y + short * along[0] / whole
+    return (x, y)
+
+
+def _white_example(table: Table) -> str:
+    return f"{table.cue_ball} = [889.0, 600.0]"
+
+
+def _spot(value: str, path: KeyPath, table: Table, faults: Faults) -> Point | None:
+    if value in table.spots:
+        return table.spots[value]
+    near = nearest_name(value, tuple(table.spots))
+    faults.add(
+        path,
+        "there is no spot of that name",
+        given=shown(value),
+        allowed=f"a spot: {listed(table.spots) or 'this table has none'}; or [across, up] in mm",
+        remedy=f'"{near}"' if near else _PLACE_EXAMPLE,
+    )
+    return None
+
+
+def _note(
+    name: str,
+    value: object,
+    path: KeyPath,
+    table: Table,
+    places: dict[str, Point],
+    paths: dict[str, KeyPath],
+    faults: Faults,
+) -> None:
+    """Notes one ball's place."""
+    if not _claimed(name, value, path, paths, faults):
+        return
+    place = place_in(value, path, table, faults)
+    if place is not None:
+        places[name] = place
+
+
+def _claimed(
+    name: str, value: object, path: KeyPath, paths: dict[str, KeyPath], faults: Faults
+) -> bool:
+    """Whether the ball is placed here for the first time; if not, a fault is noted."""
+    if name not in paths:
+        paths[name] = path
+        return True
+    faults.add(
+        path,
+        f"{name} is placed twice",
+        given=shown(value),
+        allowed="one place for each ball",
+        remedy=f"leave out one of the two places of {name}",
+    )
+    return False
+
+
+def _read_group(
+    section: Section,
+    group: str,
+    table: Table,
+    places: dict[str, Point],
+    paths: dict[str, KeyPath],
+    racked: set[str],
+) -> None:
+    """``reds = "triangle"``, or a list of places for red1, red2, … in order."""
+    value, path, members = section[group], section.at(group), table.groups[group]
+    racks = [name for name, rack in table.racks.items() if len(rack) <= len(members)]
+    if isinstance(value, str) and value in racks:
+        for name, place in zip(members, table.racks[value], strict=False):
+            if _claimed(name, value, path, paths, section.faults):
+                places[name] = place
+                racked.add(name)
+    elif isinstance(value, list) and len(value) <= len(members):
+        for index, (name, place) in enumerate(zip(members, value, strict=False)):
+            _note(name, place, (*path, index), table, places, paths, section.faults)
+    else:
+        for name in members:  # so that naming one of them is not a second fault
+            paths.setdefault(name, path)
+        near = nearest_name(value, racks) if isinstance(value, str) else None
+        long = isinstance(value, list)
+        section.faults.add(
+            path,
+            f"there are more {group} than the set has" if long else f"these {group} are not known",
+            given=f"{len(value)} places" if isinstance(value, list) else shown(value),
+            allowed=f"{quoted(racks)}, or a list of at most {len(members)} places",
+            remedy=f'"{near or racks[0]}"'
+            if racks and not long
+            else "a list such as [[889.0, 2730.0], [915.0, 2780.0]]",
+        )
+
+
+def _check_cushions(
+    places: Mapping[str, Point], paths: Mapping[str, KeyPath], table: Table, faults: Faults
+) -> None:
+    """Every centre must clear every nose line."""
+    for name, place in places.items():
+        least = nose_contact_distance(table.balls[name].radius, table.nose_height)
+        near = min(table.plain_noses, key=lambda nose: clearance(place, nose))
+        distance = clearance(place, near)
+        if distance < least - _ROUNDING:
+            off = distance < 0.0
+            faults.add(
+                paths[name],
+                f"{name} is off the table" if off else f"{name} is inside the {near.name} cushion",
+                given=f"{_place_words(place)}, {abs(millimetres(distance)):.2f} mm "
+                + (f"beyond the {near.name} cushion" if off else "from its nose line"),
+                allowed=f"a centre at least {millimetres(least):.3f} mm from every nose line",
+                remedy=_place_words(inside_cushions(place, table.balls[name].radius, table)),
+            )
+
+
+def _check_overlaps(
+    places: Mapping[str, Point],
+    paths: Mapping[str, KeyPath],
+    racked: frozenset[str],
+    table: Table,
+    faults: Faults,
+) -> None:
+    """No two balls may overlap by more than a rounding; a fault for each pair."""
+    radii = {name: table.balls[name].radius for name in places}
+    ranks = _ranks(places, racked, table)
+    for one in touching.overlaps(places, radii):
+        if one.depth <= touching.TOUCHING_TOLERANCE:
+            continue
+        least = ball_contact_distance(radii[one.first], radii[one.second])
+        moved = one.second if ranks[one.second] <= ranks[one.first] else one.first
+        kept = one.first if moved == one.second else one.second
+        faults.add(
+            paths[moved],
+            f"{one.first} and {one.second} overlap by {millimetres(one.depth):.2f} mm",
+            given=f"centres {millimetres(least - one.depth):.2f} mm apart",
+            allowed=f"at least {millimetres(least):.2f} mm, or up to "
+            f"{millimetres(touching.TOUCHING_TOLERANCE):g} mm less, which counts as touching",
+            remedy=_apart(places[kept], places[moved], least, moved, radii[moved], table),
+        )
+
+
+def _apart(kept: Point, moved: Point, least: float, name: str, radius: float, table: Table) -> str:
+    """Where to put the second ball so that the two touch, when the table has room there."""
+    distance = math.dist(kept, moved)
+    if distance == 0.0:
+        return f"move {name}: both stand on the same place"
+    scale = least / distance
+    place = (kept[0] + scale * (moved[0] - kept[0]), kept[1] + scale * (moved[1] - kept[1]))
+    if math.dist(inside_cushions(place, radius, table), place) > _ROUNDING:
+        return f"move {name} away"
+    return f"{name} = {_place_words(place)}, where the two touch"
+
+
+def _settled(
+    places: dict[str, Point], racked: frozenset[str], table: Table, section: Section
+) -> dict[str, Point]:
+    """The places with roundings undone: balls clear of the cushions and of one another."""
+    radii = {name: table.balls[name].radius for name in places}
+
+    def confine(name: str, place: Point) -> Point:
+        return inside_cushions(place, radii[name], table)
+
+    inside = {name: confine(name, place) for name, place in places.items()}
+    apart = touching.moved_apart(inside, radii, _ranks(places, racked, table), confine)
+    if apart is not None:
+        return apart
+    section.faults.add(
+        section.path,
+        "these balls are wedged: they cannot be moved apart until they touch",
+        given=f"{len(places)} balls",
+        allowed="room for every ball between its neighbours and the cushions",
+        remedy="move one of the balls in the tightest group by a hundredth of a millimetre",
+    )
+    return inside
+
+
+def _ranks(places: Mapping[str, Point], racked: frozenset[str], table: Table) -> dict[str, int]:
+    """Who gives way to whom: the white and the rack move last."""
+    return {
+        name: touching.RACKED
+        if name in racked
+        else touching.CUE_BALL
+        if name == table.cue_ball
+        else touching.ORDINARY
+        for name in places
+    }
+
+
+def _place_words(place: Point) -> str:
+    """ "[600.00, 3060.00]"; the hundredth of a millimetre is what files are typed to."""
+    return f"[{millimetres(place[0]):.2f}, {millimetres(place[1]):.2f}]"

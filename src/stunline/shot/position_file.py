@@ -1,0 +1,136 @@
+"""Position files: TOML in millimetres, degrees and m/s, read into frozen SI data.
+
+The whole schema of the file is owned here and in the ``file_…`` modules beside it, one for
+each section. Every fault of a file is reported at once, each with its line, the value
+given, what is allowed and what to try.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from stunline.equipment.catalogue import is_table_file, load_table, table_names
+from stunline.equipment.model import Cloth, Table
+from stunline.files.text_file import read_text_file
+from stunline.files.toml_fields import Faults, Section
+from stunline.files.toml_lines import parse_toml
+from stunline.files.words import quoted
+from stunline.shot.file_balls import read_balls
+from stunline.shot.file_coefficients import read_coefficients
+from stunline.shot.file_goal import read_goal
+from stunline.shot.file_ladder import read_ladder
+from stunline.shot.file_names import Scene
+from stunline.shot.file_strike import read_strike
+from stunline.shot.file_table import read_table
+from stunline.shot.goal import Goal
+from stunline.shot.position import LadderPlan, Position, StrikePlan
+
+DisplayUnits = Literal["mm", "in"]
+DISPLAY_UNITS: tuple[DisplayUnits, DisplayUnits] = ("mm", "in")
+_KEYS = (
+    "title",
+    "table",
+    "cloth",
+    "units",
+    "coefficients",
+    "balls",
+    "strike",
+    "ladder",
+    "goal",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PositionFile:
+    """A position file's contents, validated, in SI units and radians.
+
+    Attributes:
+        title: for people, or ""
+        position: the balls on the table, with the coefficients in force
+        plan: the strike that is asked for
+        ladder: the same shot again with one thing changed, or None
+        goal: what the coach wants of the shot, or None
+        units: that lengths are shown in, "mm" or "in"
+        source: the file's name as it was given, or ""
+    """
+
+    title: str
+    position: Position
+    plan: StrikePlan
+    ladder: LadderPlan | None = None
+    goal: Goal | None = None
+    units: DisplayUnits = "mm"
+    source: str = ""
+
+
+def read_position_file(path: str | os.PathLike[str]) -> PositionFile:
+    """A position file's contents.
+
+    Raises:
+        InputError: with every fault of the file and its line; or that the file is missing,
+            larger than 1 MB, not UTF-8 or not TOML.
+    """
+    source = os.fspath(path)
+    text = read_text_file(source, "a position file")
+    return parse_position(text, source, Path(source).parent)
+
+
+def parse_position(text: str, source: str = "", folder: Path | None = None) -> PositionFile:
+    """The contents of a position file's text.
+
+    Args:
+        text: TOML
+        source: the file's name, for messages
+        folder: that a table file named in it stands in; None: only shipped tables
+
+    Raises:
+        InputError: with every fault of the text and its line.
+    """
+    faults = Faults()
+    root = Section(parse_toml(text, source), (), faults, _KEYS)
+    read = _read(root, source, folder)
+    faults.raise_if_any(text, source)
+    if read is None:
+        raise AssertionError("a position file without faults must give a position")
+    return read
+
+
+def _read(root: Section, source: str, folder: Path | None) -> PositionFile | None:
+    """Every section in turn; None when a fault leaves no position to give back."""
+    title = root.text("title", "the title", "Black to the top right pocket") or ""
+    units = root.name("units", "the units", DISPLAY_UNITS) or "mm"
+    table = _table(root, folder)
+    if table is None:
+        return None
+    cloth = _cloth(root, table)
+    coefficients = read_coefficients(root, cloth)
+    balls = read_balls(root, table)
+    pockets = tuple(pocket.name for pocket in table.pockets) if coefficients.pockets else ()
+    scene = Scene(table, balls.named, pockets, root.faults)
+    plan = read_strike(root, scene)
+    ladder = read_ladder(root, plan, scene, folder)
+    goal = read_goal(root, scene)
+    if plan is None or root.faults:
+        return None
+    position = Position(table, cloth.name, coefficients, balls.places, title)
+    shown_in: DisplayUnits = "in" if units == "in" else "mm"
+    return PositionFile(title, position, plan, ladder, goal, shown_in, source)
+
+
+def _table(root: Section, folder: Path | None) -> Table | None:
+    """The table. Where its name is missing or unknown the rest is checked on a shipped one."""
+    names = table_names()
+    root.require("table", "the table", f"{quoted(names)}, or a table file", f'table = "{names[0]}"')
+    value = root.get("table")
+    table = None if value is None else read_table(value, root.at("table"), folder, root.faults)
+    if table is None and not (isinstance(value, str) and is_table_file(value)):
+        return load_table(names[0])
+    return table
+
+
+def _cloth(root: Section, table: Table) -> Cloth:
+    name = root.name("cloth", "the cloth", tuple(table.cloths))
+    return table.default_cloth() if name is None else table.cloths[name]

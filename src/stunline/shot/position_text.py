@@ -1,0 +1,269 @@
+"""Writes position files: a commented one to start from, and one from a position in memory."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction
+from stunline.shot.file_coefficients import NUMBERS, SPEED_DEPENDENT
+from stunline.shot.file_strike import ARRIVE_WORDS, POCKET_WEIGHT
+from stunline.shot.goal import CircleArea, Goal, NamedArea, PolygonArea, Span
+from stunline.shot.position import (
+    Aim,
+    Arrive,
+    ContactAim,
+    DirectAim,
+    Height,
+    LadderPlan,
+    Lengths,
+    NamedHeight,
+    Pace,
+    PocketWeight,
+    PotAim,
+)
+from stunline.shot.position_file import PositionFile
+from stunline.units import degrees, millimetres, shortest
+
+_NEW_FILE = """\
+# A position for stunline. Lengths are millimetres, angles degrees, paces m/s. A length may
+# also be written with its unit: "11 5/8 in", "295 mm". What stands behind a # is a comment.
+
+title = {title}
+table = "snooker-12ft"      # a table of the equipment data, or a table file beside this one
+cloth = "match"             # a profile of that table: "match", "worn" or "club"
+units = "mm"                # in which lengths are shown: "mm" or "in"
+
+# What is left out here comes from the cloth profile; take away a # to set your own.
+[coefficients]
+# sliding_friction = 0.20     # ball sliding on cloth
+# rolling_resistance = 0.010  # ball rolling on cloth
+# spin_deceleration = 10.0    # rad/s², of side on the cloth
+# ball_restitution = 0.95     # ball on ball: 1 gives all speed back
+# ball_friction = 0.06        # ball on ball: a number, or "speed-dependent"
+# cushion_restitution = 0.98
+# cushion_friction = 0.14
+# squirt = true               # false: the white starts exactly along the aim
+# pockets = true              # false: four plain cushions
+# gravity = 9.81              # m/s²
+
+# Places of the centres: mm from the left cushion, mm from the baulk cushion, seen from the
+# baulk end. Or a spot's name: "yellow" "green" "brown" "blue" "pink" "black".
+[balls]
+white = [560.0, 2740.0]
+black = "black"
+# reds = "triangle"           # fifteen touching reds, the apex 53.5 mm above the pink spot;
+                              # or a list of places, then red1, red2, … in order
+
+[strike]
+# Where the white goes: exactly one of pot, contact and aim.
+pot = {{ ball = "black", pocket = "top right" }}
+# contact = {{ ball = "black", thickness = "half", on = "left" }}
+#     thickness: "full" "three-quarter" "half" "quarter" "fine", or a number up to 1 (full);
+#     on: the side of that ball that the white meets, seen along the white's way
+# aim = 63.2                  # degrees anticlockwise from left → right along the baulk cushion
+
+pace = 1.7                    # m/s off the tip, 0.02 to 15; or "2.5 lengths"; or "pocket weight"
+height = 0.0                  # mm above (+) or below (−) the centre; or "centre", "max follow",
+                              # "max screw". Beyond half the ball's radius the tip slips off
+# arrive = "stun"             # instead of height: "stun", "rolling", or −0.4 for 40 % screw
+side = 0.0                    # mm right (+) or left (−) of the centre
+elevation = 0.0               # degrees, of the cue's butt
+
+# The same shot again with one thing changed.
+# [ladder]
+# vary = "pace"               # pace, height, side, thickness, distance, table, cloth
+# values = [1.0, 1.7, 2.2]
+
+# What the shot should do. Every demand that is given must hold.
+# [goal]
+# pot = {{ ball = "black", pocket = "top right" }}
+# meet = {{ ball = "red7", on = "right", thickness = [0.05, 0.6] }}
+# through = {{ between = ["pink", "blue"] }}       # the whole white clear of both
+# rest = {{ circle = [889.0, 1784.5, 150.0] }}     # or polygon = [[x, y], …]; or "D", "baulk"
+# next = {{ ball = "any red", cut = [0.0, 40.0] }} # that can then be potted
+# touch = ["red1"]
+# miss = ["blue"]
+# cushions = [0, 2]           # the white's, least and most
+# in_off = false
+# vary = {{ pace = [0.8, 3.0], height = [-12.0, 12.0], side = 0.0 }}
+# player = "club"
+"""
+
+
+def write_new(title: str = "Black to the top right pocket") -> str:
+    """A commented position file to start from, valid as it stands."""
+    return _NEW_FILE.format(title=text(title))
+
+
+def to_toml(file: PositionFile) -> str:
+    """A position file's text, which reads back as the same position and plan.
+
+    Every coefficient is written out, so that the text means the same when a profile changes.
+    """
+    position, plan = file.position, file.plan
+    lines = [f"title = {text(file.title)}"] if file.title else []
+    lines += [
+        f"table = {text(position.table.name)}",
+        f"cloth = {text(position.cloth)}",
+        f"units = {text(file.units)}",
+        "",
+        "[coefficients]",
+        *_coefficient_lines(position.coefficients),
+        "",
+        "[balls]",
+        *(f"{name} = {_place(place)}" for name, place in position.balls.items()),
+        "",
+        "[strike]",
+        _aim(plan.aim),
+        f"pace = {_pace(plan.pace)}",
+        _height_line(plan.height),
+        f"side = {_mm(plan.side)}",
+        f"elevation = {shortest(degrees(plan.elevation))}",
+    ]
+    if file.ladder is not None:
+        lines += ["", "[ladder]", *_ladder_lines(file.ladder)]
+    if file.goal is not None:
+        lines += ["", "[goal]", *_goal_lines(file.goal)]
+    return "\n".join(lines) + "\n"
+
+
+def text(words: str) -> str:
+    """Words as a TOML text."""
+    escapes = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+    safe = [
+        escapes.get(one) or (one if one.isprintable() else f"\\U{ord(one):08x}") for one in words
+    ]
+    return f'"{"".join(safe)}"'
+
+
+def _coefficient_lines(coefficients: Coefficients) -> list[str]:
+    lines = [f"{key} = {shortest(getattr(coefficients, key))}" for key in NUMBERS]
+    friction = coefficients.ball_friction
+    law = isinstance(friction, SpeedDependentFriction)
+    lines.append(f"ball_friction = {text(SPEED_DEPENDENT) if law else friction}")
+    lines.append(f"squirt = {_flag(coefficients.squirt)}")
+    lines.append(f"pockets = {_flag(coefficients.pockets)}")
+    return lines
+
+
+def _aim(aim: Aim) -> str:
+    if isinstance(aim, PotAim):
+        return f"pot = {_pot(aim)}"
+    if isinstance(aim, DirectAim):
+        return f"aim = {shortest(degrees(aim.angle))}"
+    return f"contact = {_contact(aim)}"
+
+
+def _pot(aim: PotAim) -> str:
+    return f"{{ ball = {text(aim.ball)}, pocket = {text(aim.pocket)} }}"
+
+
+def _contact(aim: ContactAim) -> str:
+    on = f", on = {text(aim.on)}" if aim.on else ""
+    return f"{{ ball = {text(aim.ball)}, thickness = {shortest(aim.thickness)}{on} }}"
+
+
+def _pace(pace: Pace) -> str:
+    if isinstance(pace, PocketWeight):
+        return text(POCKET_WEIGHT)
+    if isinstance(pace, Lengths):
+        return text(f"{pace.value:.12f}".rstrip("0").rstrip(".") + " lengths")
+    return shortest(pace)
+
+
+def _height_line(height: Height) -> str:
+    if isinstance(height, Arrive):
+        words = {ratio: word for word, ratio in ARRIVE_WORDS.items()}
+        ratio = height.follow_ratio
+        return f"arrive = {text(words[ratio]) if ratio in words else shortest(ratio)}"
+    return f"height = {_height(height)}"
+
+
+def _height(height: object) -> str:
+    return text(height.name) if isinstance(height, NamedHeight) else _mm(_number(height))
+
+
+def _ladder_lines(ladder: LadderPlan) -> list[str]:
+    values = ", ".join(_rung(ladder.vary, value) for value in ladder.values)
+    return [f"vary = {text(ladder.vary)}", f"values = [{values}]"]
+
+
+def _rung(vary: str, value: object) -> str:
+    if isinstance(value, str):
+        return text(value)
+    if vary == "height":
+        return _height(value)
+    if isinstance(value, (Lengths, PocketWeight)):
+        return _pace(value)
+    return _mm(_number(value)) if vary in ("side", "distance") else shortest(_number(value))
+
+
+def _goal_lines(goal: Goal) -> list[str]:
+    lines = [f"pot = {_pot(goal.pot)}"] if goal.pot else []
+    if goal.meet:
+        on = f", on = {text(goal.meet.on)}" if goal.meet.on else ""
+        span = _span(goal.meet.thickness, shortest)
+        lines.append(f"meet = {{ ball = {text(goal.meet.ball)}{on}, thickness = {span} }}")
+    if goal.through:
+        lines.append(f"through = {{ between = {_names(goal.through.between)} }}")
+    if goal.rest:
+        lines.append(f"rest = {_rest(goal.rest)}")
+    lines += [f"{key} = {_names(names)}" for key, names in _lists(goal) if names]
+    if goal.cushions:
+        lines.append(f"cushions = [{goal.cushions[0]}, {goal.cushions[1]}]")
+    if goal.in_off is not None:
+        lines.append(f"in_off = {_flag(goal.in_off)}")
+    if goal.player:
+        lines.append(f"player = {text(goal.player)}")
+    return lines + _next_and_vary_lines(goal)
+
+
+def _next_and_vary_lines(goal: Goal) -> list[str]:
+    lines = []
+    if goal.next:
+        ball = text(goal.next.balls[0] if len(goal.next.balls) == 1 else "any red")
+        cut = _span(goal.next.cut, lambda angle: shortest(degrees(angle)))
+        lines.append(f"next = {{ ball = {ball}, cut = {cut} }}")
+    spans = [("pace", goal.vary.pace, shortest), ("height", goal.vary.height, _mm)]
+    spans.append(("side", goal.vary.side, _mm))
+    varied = [f"{key} = {_span(span, write)}" for key, span, write in spans if span]
+    return lines + ([f"vary = {{ {', '.join(varied)} }}"] if varied else [])
+
+
+def _lists(goal: Goal) -> list[tuple[str, tuple[str, ...]]]:
+    return [("touch", goal.touch), ("miss", goal.miss)]
+
+
+def _rest(rest: CircleArea | PolygonArea | NamedArea) -> str:
+    if isinstance(rest, NamedArea):
+        return text(rest.name)
+    if isinstance(rest, PolygonArea):
+        return f"{{ polygon = [{', '.join(_place(corner) for corner in rest.corners)}] }}"
+    x, y = rest.centre
+    return f"{{ circle = [{_mm(x)}, {_mm(y)}, {_mm(rest.radius)}] }}"
+
+
+def _span(span: Span, write: Callable[[float], str]) -> str:
+    return f"[{write(span[0])}, {write(span[1])}]"
+
+
+def _place(place: Point) -> str:
+    return f"[{_mm(place[0])}, {_mm(place[1])}]"
+
+
+def _names(names: Iterable[str]) -> str:
+    return f"[{', '.join(text(name) for name in names)}]"
+
+
+def _mm(length: float) -> str:
+    return shortest(millimetres(length))
+
+
+def _flag(value: bool) -> str:
+    return "true" if value else "false"
+
+
+def _number(value: object) -> float:
+    if isinstance(value, float):
+        return value
+    raise TypeError(f"a rung of this kind is a number, not {value!r}")
