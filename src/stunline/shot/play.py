@@ -6,7 +6,7 @@ The one place where balls, tables and coefficients become the arrays of the kern
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,6 +62,7 @@ class Prepared:
         self._coefficients = _coefficient_vector(position.coefficients, position.table)
         self._boundary = _boundary(position.table, position.coefficients.pockets)
         self._rows = _Rows.of(FIRST_EVENTS)
+        self._parts: dict[tuple[str, ...], Prepared] = {}
         cue_ball = position.table.balls[position.names[0]]
         self._radius = cue_ball.radius
         squirt = position.coefficients.squirt
@@ -85,6 +86,26 @@ class Prepared:
             floored,
         )
         return Shot(self.position, strike, _STOP_REASONS[stop], record)
+
+    def falls_into(self, strike: Strike, watched: int) -> str:
+        """The pocket that this ball goes into directly, off jaws at most, or "".
+
+        What ``layout.RUN_WATCHED`` plays, without making a ``Shot`` of it.
+        """
+        _, events, _, _ = self._run(strike, layout.RUN_WATCHED, watched)
+        last = self._rows.event_ints[events - 1]
+        if last[layout.EVENT_KIND] != layout.EVENT_POCKET or last[layout.EVENT_BALL_A] != watched:
+            return ""
+        return self.position.table.pockets[last[layout.EVENT_OTHER]].name
+
+    def only(self, names: tuple[str, ...]) -> Prepared:
+        """The same position with only these balls; itself when that is all of them."""
+        if len(names) == len(self.position.balls):
+            return self
+        if names not in self._parts:
+            balls = {name: self.position.balls[name] for name in names}
+            self._parts[names] = Prepared(replace(self.position, balls=balls))
+        return self._parts[names]
 
     def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int, int]:
         work, motion, rows = self._work, self._motion, self._rows

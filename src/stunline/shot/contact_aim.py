@@ -1,0 +1,168 @@
+"""Aiming for a thickness of contact, or for a direction of the object ball."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+from stunline.equipment.model import Point
+from stunline.errors import Fault, UnsolvableShotError
+from stunline.mechanics import layout
+from stunline.shot import compiled, plane
+from stunline.shot.contact import Contact, first_contact
+from stunline.shot.outcome import ball_words
+from stunline.shot.play import Prepared
+from stunline.shot.position import ContactAim, Position, Strike
+from stunline.shot.root_search import root_near
+
+# Width of the final bracket. [rad] At 3 m it moves the white by 3e-12 m, less than rounding
+# does in a cushion impact; wider would show in an aim typed back.
+AIM_TOLERANCE = 1e-12
+# How far past a ball's edge the bracket starts, over the contact distance. [-] Swerve and
+# squirt turn the white by less; narrower may miss a strongly swerving strike.
+_PAST_EDGE = 1.6
+# The first try on either side of a guess, over the whole bracket. [-]
+_FIRST_TRY = 0.01
+
+
+def squirt(position: Position, strike: Strike) -> float:
+    """Angle from the cue's direction to the white's first direction, left positive. [rad]"""
+    if not position.coefficients.squirt:
+        return 0.0
+    angle: float = compiled.squirt_angle(
+        strike.side, position.radius(position.names[0]), position.table.cue.ball_to_end_mass
+    )
+    return angle
+
+
+def contact_distance(position: Position, ball: str) -> float:
+    """Distance in plan at which the white touches that ball. [m]"""
+    return 2.0 * math.sqrt(position.radius(position.names[0]) * position.radius(ball))
+
+
+def aim_bracket(position: Position, ball: str, strike: Strike) -> tuple[float, float]:
+    """Aims that pass the ball on its right and on its left. [rad]"""
+    start = position.balls[position.names[0]]
+    way = plane.between(start, position.balls[ball])
+    reach = _PAST_EDGE * contact_distance(position, ball) / plane.length(way)
+    half = math.asin(min(reach, 1.0))
+    straight = plane.angle(way) - squirt(position, strike)
+    return straight - half, straight + half
+
+
+def signed_sine(prepared: Prepared, ball: str, strike: Strike) -> float:
+    """Sine of the cut with which the white arrives at the ball, continued past a miss. [-]
+
+    Positive when it meets the right side. Past the edge it is the distance by which the
+    first direction passes the ball, over the contact distance, so it stays monotone.
+    """
+    contact = arrival(prepared, strike)
+    if contact is not None and contact.ball == ball:
+        return contact.signed_sine
+    position = prepared.position
+    first = strike.aim + squirt(position, strike)
+    way = plane.between(position.balls[position.names[0]], position.balls[ball])
+    off = plane.cross((math.cos(first), math.sin(first)), way) / contact_distance(position, ball)
+    return math.copysign(max(abs(off), 1.0), off)
+
+
+def arrival(prepared: Prepared, strike: Strike) -> Contact | None:
+    """The white's first contact as it arrives, not yet resolved."""
+    return first_contact(prepared.play(strike, layout.RUN_TO_ARRIVAL))
+
+
+def leaving(prepared: Prepared, strike: Strike) -> Contact | None:
+    """The white's first contact, resolved."""
+    return first_contact(prepared.play(strike, layout.RUN_TO_FIRST_CONTACT))
+
+
+def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike:
+    """Turn the cue until the ball is met with that thickness, after squirt and swerve.
+
+    Raises:
+        UnsolvableShotError: "way-blocked" or "no-contact", naming the ball met instead.
+    """
+    sine = 1.0 - aim.thickness
+    wanted = -sine if aim.on == "left" else sine
+    strike = aim_for(
+        prepared,
+        aim.ball,
+        strike,
+        lambda one: signed_sine(prepared, aim.ball, one) - wanted,
+        _ghost_of_contact(prepared.position, aim.ball, wanted),
+    )
+    contact = arrival(prepared, strike)
+    if contact is None or contact.ball != aim.ball:
+        raise _not_met(aim, contact, strike)
+    return strike
+
+
+def aim_for(
+    prepared: Prepared,
+    ball: str,
+    strike: Strike,
+    error: Callable[[Strike], float],
+    ghost: Point,
+    tolerance: float = AIM_TOLERANCE,
+) -> Strike:
+    """Turn the cue until ``error``, of opposite signs past the two edges of the ball, is nought.
+
+    Args:
+        ghost: about where the white will be at contact, to start from.
+    """
+    low, high = aim_bracket(prepared.position, ball, strike)
+    straight = 0.5 * (low + high)
+    start = prepared.position.balls[prepared.position.names[0]]
+    towards = (math.cos(straight), math.sin(straight))
+    way = plane.between(start, ghost)
+    guess = straight + plane.angle_from(towards, way) - squirt(prepared.position, strike)
+    aim = root_near(
+        lambda one: error(replace(strike, aim=one)),
+        guess,
+        _FIRST_TRY * (high - low),
+        (low, high),
+        tolerance,
+    )
+    # Without a change of sign the straight way is as good as any; the caller sees what it meets.
+    return replace(strike, aim=straight if aim is None else aim)
+
+
+def _not_met(aim: ContactAim, contact: Contact | None, strike: Strike) -> UnsolvableShotError:
+    wanted = f"the {ball_words(aim.ball)}, thickness {aim.thickness:.3g}"
+    if contact is not None:
+        return UnsolvableShotError(
+            "way-blocked",
+            Fault(
+                f"the white meets the {ball_words(contact.ball)} first",
+                given=wanted,
+                allowed="a clear way from the white to the contact",
+                remedy=f"move the white or the {ball_words(contact.ball)}",
+                key="strike.contact",
+            ),
+        )
+    return UnsolvableShotError(
+        "no-contact",
+        Fault(
+            "the white does not reach that contact",
+            given=f"{wanted}, at {strike.pace:.3g} m/s",
+            allowed="a pace and swerve that bring the white to the ball",
+            remedy="more pace, or less elevation and side",
+            key="strike.contact",
+        ),
+    )
+
+
+def _ghost_of_contact(position: Position, ball: str, sine: float) -> Point:
+    """Where the white is, on a straight way, when it meets the ball with that signed sine. [m]"""
+    way = plane.unit(plane.between(position.balls[position.names[0]], position.balls[ball]))
+    # Near enough: the way of the white is that of the line between the two balls.
+    sine = min(max(sine, -1.0), 1.0)
+    cosine = math.sqrt(1.0 - sine * sine)
+    line = (cosine * way[0] - sine * way[1], cosine * way[1] + sine * way[0])
+    return ghost_place(position, ball, line)
+
+
+def ghost_place(position: Position, ball: str, direction: Point) -> Point:
+    """Where the white's centre is when it meets the ball so as to send it that way. [m]"""
+    return plane.moved(position.balls[ball], direction, -contact_distance(position, ball))

@@ -1,0 +1,175 @@
+"""Aiming so that a ball really goes in: throw, squirt, swerve and jaws included."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from stunline.equipment.model import Point
+from stunline.shot import plane
+from stunline.shot.contact_aim import (
+    aim_for,
+    contact_distance,
+    ghost_place,
+    leaving,
+    signed_sine,
+)
+from stunline.shot.play import Prepared
+from stunline.shot.position import Position, PotAim, Strike
+from stunline.shot.pot_refusal import check_cut, refusal
+from stunline.shot.root_search import last_true
+
+# Samples on each side of the direct line. Fewer could step over a window that is narrower
+# than a sixth of the mouth; more cost plays.
+_SAMPLES = 18
+# Edges are closed in to this. [rad] A hundred thousandth of a typical window.
+_EDGE_TOLERANCE = 1e-8
+_DIRECT_TOLERANCE = 1e-9  # [rad] where the windows are looked for; they are far wider
+# How near a ball must lie to a way to be part of the search, over its radius. [-] Two radii
+# touch; the rest is for curved ways and thrown balls.
+_NEAR = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class PotWindow:
+    """The aims around the one chosen with which the ball goes in.
+
+    Attributes:
+        aim: the middle [rad]
+        low, high: its edges [rad]
+    """
+
+    aim: float
+    low: float
+    high: float
+
+    @property
+    def half_width(self) -> float:
+        """How far the aim may be off to either side. [rad]"""
+        return 0.5 * (self.high - self.low)
+
+
+def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, PotWindow]:
+    """Turn the cue to the middle of the widest window, next to the direct line.
+
+    Steps: the aim that sends the ball, throw included, straight at the middle of the mouth;
+    aims to both sides of it, as far as the jaws could help; every run of aims that pot is a
+    window, its edges closed in by halving; the widest is taken. Balls far from both ways are
+    left out of the search, and the result is then played with all of them; where they make a
+    difference after all, the search is repeated with all.
+
+    Raises:
+        UnsolvableShotError: with why: "cut-too-thin", "way-blocked", "too-slow",
+            "pocket-closed".
+    """
+    near = prepared.only(balls_near_the_ways(prepared.position, pot))
+    direct = direct_strike(prepared, pot, strike)
+    windows = _windows(near, pot, direct)
+    if near is not prepared and not all(
+        goes_in(prepared, pot, replace(direct, aim=aim))
+        for window in windows
+        for aim in (window.low, window.aim, window.high)
+    ):
+        windows = _windows(prepared, pot, direct)
+    if not windows:
+        raise refusal(prepared, pot, direct)
+    best = max(windows, key=lambda window: window.high - window.low)
+    return replace(strike, aim=best.aim), best
+
+
+def balls_near_the_ways(position: Position, pot: PotAim) -> tuple[str, ...]:
+    """The white, the ball, and all that lie within a ball's width of either one's way."""
+    white = position.names[0]
+    start, ball = position.balls[white], position.balls[pot.ball]
+    mouth = position.table.pocket(pot.pocket).mouth_middle
+    return tuple(
+        name
+        for name, place in position.balls.items()
+        if name in (white, pot.ball)
+        or plane.distance_to_stretch(place, start, ball) < _NEAR * position.radius(name)
+        or plane.distance_to_stretch(place, ball, mouth) < _NEAR * position.radius(name)
+    )
+
+
+def direct_strike(prepared: Prepared, pot: PotAim, strike: Strike) -> Strike:
+    """The aim with which the ball leaves, thrown, straight for the middle of the mouth.
+
+    As if the two balls were alone: what lies in their ways is for the caller to find out.
+
+    Raises:
+        UnsolvableShotError: "cut-too-thin" when no contact sends it there.
+    """
+    position = prepared.position
+    check_cut(position, pot)
+    target = pot_direction(position, pot)
+    alone = prepared.only((position.names[0], pot.ball))
+
+    def error(one: Strike) -> float:
+        contact = leaving(alone, one)
+        if contact is None:
+            # Past the right edge the ball would be sent to the left, and so on.
+            return signed_sine(alone, pot.ball, one) * 0.5 * math.pi
+        return plane.angle_from(target, contact.ball_after.velocity)
+
+    ghost = ghost_place(position, pot.ball, target)
+    return aim_for(alone, pot.ball, strike, error, ghost, _DIRECT_TOLERANCE)
+
+
+def pot_direction(position: Position, pot: PotAim) -> Point:
+    """Unit vector from the ball to the middle of the pocket's mouth."""
+    mouth = position.table.pocket(pot.pocket).mouth_middle
+    return plane.unit(plane.between(position.balls[pot.ball], mouth))
+
+
+def goes_in(prepared: Prepared, pot: PotAim, strike: Strike) -> bool:
+    """Whether the ball goes in directly: no cushion, no other ball; jaws may touch it."""
+    watched = prepared.position.names.index(pot.ball)
+    return prepared.falls_into(strike, watched) == pot.pocket
+
+
+def _aim_per_direction(position: Position, pot: PotAim) -> float:
+    """How much the aim turns for a turn of the ball's direction, roughly. [-]"""
+    target = pot_direction(position, pot)
+    way = plane.between(
+        position.balls[position.names[0]], ghost_place(position, pot.ball, target)
+    )
+    cosine = max(plane.dot(plane.unit(way), target), 0.05)
+    distance = max(plane.length(way), 1e-3)
+    return min(contact_distance(position, pot.ball) * cosine / distance, 1.0)
+
+
+def _sample_step(position: Position, pot: PotAim) -> float:
+    """Step between the aims tried. [rad]"""
+    pocket = position.table.pocket(pot.pocket)
+    distance = plane.length(plane.between(position.balls[pot.ball], pocket.mouth_middle))
+    # Directions to both edges of the mouth and half a mouth beyond, where a jaw could help.
+    reach = math.atan2(pocket.mouth, max(distance, pocket.mouth))
+    return reach * _aim_per_direction(position, pot) / _SAMPLES
+
+
+def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]:
+    step = _sample_step(prepared.position, pot)
+
+    def made(aim: float) -> bool:
+        return goes_in(prepared, pot, replace(direct, aim=aim))
+
+    aims = [direct.aim + step * index for index in range(-_SAMPLES, _SAMPLES + 1)]
+    results = [made(aim) for aim in aims]
+    windows = []
+    for first, last in _true_runs(results):
+        low = last_true(made, aims[first], aims[first] - step, _EDGE_TOLERANCE)
+        high = last_true(made, aims[last], aims[last] + step, _EDGE_TOLERANCE)
+        windows.append(PotWindow(0.5 * (low + high), low, high))
+    # A window with a hole in its middle, from a shot that touches a jaw twice, is no window.
+    return [window for window in windows if made(window.aim)]
+
+
+def _true_runs(results: list[bool]) -> list[tuple[int, int]]:
+    """First and last index of every run of True."""
+    runs: list[tuple[int, int]] = []
+    for index, result in enumerate(results):
+        if result and index > 0 and results[index - 1]:
+            runs[-1] = (runs[-1][0], index)
+        elif result:
+            runs.append((index, index))
+    return runs

@@ -1,0 +1,208 @@
+"""One value of a ladder: the shot with that one thing changed, solved and played."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, fields, replace
+
+from stunline.equipment.catalogue import load_table
+from stunline.equipment.model import Coefficients, Table
+from stunline.errors import Fault, UnsolvableShotError
+from stunline.shot.contact import first_contact
+from stunline.shot.outcome import Outcome, outcome
+from stunline.shot.pace import pace_of_lengths
+from stunline.shot.position import (
+    Arrive,
+    ContactAim,
+    DirectAim,
+    Height,
+    LadderPlan,
+    Lengths,
+    Pace,
+    Position,
+    PotAim,
+    Strike,
+    StrikePlan,
+)
+from stunline.shot.pot_aim import PotWindow
+from stunline.shot.shot import Shot
+from stunline.shot.solve import Solution, Solver
+
+Value = Pace | Height | str
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """One value, and the shot played with it.
+
+    Attributes:
+        value: SI number, or the name of a table or cloth; None for a value that is itself
+            solved (pocket weight, a way of arriving), then see the shot's strike
+        shot: as played
+        outcome: what it came to
+        pot: window of aim, when a pot was asked for and can be made
+        pot_made: None when no pot was asked for
+        reason: why the pot can't be made at this value, or ""
+    """
+
+    value: float | str | None
+    shot: Shot
+    outcome: Outcome
+    pot: PotWindow | None
+    pot_made: bool | None
+    reason: str = ""
+
+
+def numbers_of(position: Position, ladder: LadderPlan) -> list[float]:
+    """The ladder's values as SI numbers; none for tables and cloths."""
+    if ladder.vary in ("table", "cloth"):
+        return []
+    return [number for value in ladder.values if (number := _number(position, value)) is not None]
+
+
+def _number(position: Position, value: object) -> float | None:
+    if isinstance(value, Lengths):
+        return pace_of_lengths(position, value.value)
+    return float(value) if isinstance(value, int | float) else None
+
+
+class RungPlayer:
+    """Plays a plan with any value of what a ladder varies."""
+
+    def __init__(self, position: Position, plan: StrikePlan, ladder: LadderPlan) -> None:
+        self._position = position
+        self._plan = plan
+        self._ladder = ladder
+        self._solver = Solver(position)
+        self._is_pot = isinstance(plan.aim, PotAim)
+        self.aim_held = not (
+            self._is_pot or isinstance(plan.height, Arrive) or ladder.vary == "thickness"
+        )
+        self._line = self._held_line()
+        self._known: dict[int, tuple[float, float]] = {}  # rung → its number and potting aim
+
+    def rungs(self) -> tuple[Rung, ...]:
+        """Every value of the ladder, played."""
+        solved = [self._try(value) for value in self._ladder.values]
+        for index, (value, one) in enumerate(zip(self._ladder.values, solved, strict=True)):
+            number = _number(self._position, value)
+            if isinstance(one, Solution) and number is not None:
+                self._known[index] = (number, one.strike.aim)
+        return tuple(
+            self._rung(value, one)
+            for value, one in zip(self._ladder.values, solved, strict=True)
+        )
+
+    def outcome_at(self, number: float) -> Outcome:
+        """What the shot comes to with that value. SI."""
+        return self._rung(number, self._try(number)).outcome
+
+    def _try(self, value: object) -> Solution | UnsolvableShotError:
+        position, plan = self._with(value)
+        try:
+            return self._solver_for(position).solve(plan)
+        except UnsolvableShotError as refusal:
+            if not self._is_pot:
+                raise
+            return refusal
+
+    def _rung(self, value: object, solved: Solution | UnsolvableShotError) -> Rung:
+        position, plan = self._with(value)
+        solver = self._solver_for(position)
+        number = value if isinstance(value, str) else _number(self._position, value)
+        if isinstance(solved, Solution):
+            shot = solver.prepared.play(solved.strike)
+            result = outcome(shot, plan)
+            return Rung(number, shot, result, solved.pot, result.pot_made)
+        shot = solver.prepared.play(self._nearest(number, solver, plan, solved))
+        result = replace(outcome(shot, plan), pot_made=False)
+        return Rung(number, shot, result, None, False, solved.fault.what)
+
+    def _nearest(
+        self, number: object, solver: Solver, plan: StrikePlan, refusal: UnsolvableShotError
+    ) -> Strike:
+        """The strike along the aim of the nearest rung that pots, else along the direct line."""
+        try:
+            strike = solver.direct(plan)
+        except UnsolvableShotError:
+            raise refusal from None
+        if not isinstance(number, float) or not self._known:
+            return strike
+        _, aim = min(self._known.values(), key=lambda known: abs(known[0] - number))
+        return replace(strike, aim=aim)
+
+    def _solver_for(self, position: Position) -> Solver:
+        return self._solver if position is self._position else Solver(position)
+
+    def _with(self, value: object) -> tuple[Position, StrikePlan]:
+        """The position and plan with that value in place."""
+        position, plan, vary = self._position, self._plan, self._ladder.vary
+        if self.aim_held and self._line is not None:
+            plan = replace(plan, aim=DirectAim(self._line))
+        if vary == "pace":
+            return position, replace(plan, pace=value)  # type: ignore[arg-type]
+        if vary == "height":
+            return position, replace(plan, height=value)  # type: ignore[arg-type]
+        if vary == "side":
+            return position, replace(plan, side=float(str(value)))
+        if vary == "thickness":
+            assert isinstance(plan.aim, ContactAim)
+            return position, replace(plan, aim=replace(plan.aim, thickness=float(str(value))))
+        if vary == "distance":
+            return self._at_distance(float(str(value))), plan
+        if vary == "cloth":
+            return with_cloth(position, position.table, str(value)), plan
+        table = load_table(str(value))
+        return with_cloth(position, table, table.default_cloth().name), plan
+
+    def _held_line(self) -> float | None:
+        """The aim of the first rung's line, solved with the file's own strike."""
+        if isinstance(self._plan.aim, DirectAim):
+            return self._plan.aim.angle
+        if self._ladder.vary == "distance" or self.aim_held:
+            return self._solver.solve(self._first_plan()).strike.aim
+        return None
+
+    def _first_plan(self) -> StrikePlan:
+        vary, first = self._ladder.vary, self._ladder.values[0]
+        if vary == "pace":
+            return replace(self._plan, pace=first)  # type: ignore[arg-type]
+        if vary == "height":
+            return replace(self._plan, height=first)  # type: ignore[arg-type]
+        return replace(self._plan, side=float(str(first))) if vary == "side" else self._plan
+
+    def _at_distance(self, distance: float) -> Position:
+        """The white moved along the line of aim until its contact is that far away."""
+        assert self._line is not None
+        white = self._position.names[0]
+        strike = replace(self._solver.solve(self._plan).strike, aim=self._line)
+        contact = first_contact(self._solver.prepared.play(strike))
+        if contact is None:
+            raise UnsolvableShotError(
+                "no-contact",
+                Fault(
+                    "the white meets no ball along its line, so there is no distance to it",
+                    key="ladder.vary",
+                    allowed="a shot that meets a ball",
+                    remedy="another aim, or vary something else",
+                ),
+            )
+        x, y = contact.white_place
+        place = (x - distance * math.cos(self._line), y - distance * math.sin(self._line))
+        return replace(self._position, balls={**self._position.balls, white: place})
+
+
+def with_cloth(position: Position, table: Table, cloth: str) -> Position:
+    """The position on another cloth or table; what the file itself had set stays set."""
+    old = position.table.cloths[position.cloth].coefficients
+    changes = {
+        each.name: getattr(position.coefficients, each.name)
+        for each in fields(Coefficients)
+        if getattr(position.coefficients, each.name) != getattr(old, each.name)
+    }
+    return replace(
+        position,
+        table=table,
+        cloth=cloth,
+        coefficients=replace(table.cloths[cloth].coefficients, **changes),
+    )

@@ -1,0 +1,147 @@
+"""From what a coach asks for to a strike in numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from stunline.errors import UnsolvableShotError
+from stunline.shot.arrival import solve_height
+from stunline.shot.contact_aim import solve_contact
+from stunline.shot.pace import SLOWEST, pace_of_lengths
+from stunline.shot.play import Prepared
+from stunline.shot.position import (
+    Arrive,
+    ContactAim,
+    DirectAim,
+    Lengths,
+    NamedHeight,
+    PocketWeight,
+    Position,
+    PotAim,
+    Strike,
+    StrikePlan,
+)
+from stunline.shot.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
+from stunline.shot.root_search import last_true
+from stunline.shot.shot import Shot
+from stunline.shot.strike_limits import named_height
+
+# Pocket weight is the slowest pace that drops, and this much more, so that the window of aim
+# is not nought. [-] More would no longer be "just drops".
+_ABOVE_THE_SLOWEST = 1.01
+_PACE_TOLERANCE = 1e-5  # [m s⁻¹]
+# Where the search for pocket weight gives up. [m s⁻¹]
+_FASTEST_DROP = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """A strike that does what was asked, and how far the aim may be off when it pots.
+
+    Attributes:
+        strike: all in numbers
+        pot: the window of aim, where a pot was asked for
+    """
+
+    strike: Strike
+    pot: PotWindow | None = None
+
+
+def solve(position: Position, plan: StrikePlan) -> Solution:
+    """The strike in numbers that does what the plan asks for.
+
+    Raises:
+        UnsolvableShotError: with the reason in a word, the facts, and what to try.
+    """
+    return Solver(position).solve(plan)
+
+
+def play_plan(position: Position, plan: StrikePlan) -> Shot:
+    """Solve and play in one go."""
+    solver = Solver(position)
+    return solver.prepared.play(solver.solve(plan).strike)
+
+
+class Solver:
+    """Solves plans on one position; holds its arrays, so one serves one thread."""
+
+    def __init__(self, position: Position) -> None:
+        self.position = position
+        self.prepared = Prepared(position)
+
+    def solve(self, plan: StrikePlan) -> Solution:
+        """As the function ``solve``."""
+        strike = self._without_aim(plan)
+        if not isinstance(plan.aim, PotAim):
+            return Solution(self._aimed(plan, strike, self._aiming(plan)))
+        pot = plan.aim
+        # The height is solved along the direct line: the middle of the window is within a
+        # fraction of a degree of it, which changes the arrival by less than rounding shows.
+        strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
+        strike, window = solve_pot(self.prepared, pot, strike)
+        return Solution(strike, window)
+
+    def direct(self, plan: StrikePlan) -> Strike:
+        """The direct line of a pot, thrown, whether or not it pots.
+
+        Raises:
+            UnsolvableShotError: when no contact sends the ball that way.
+        """
+        assert isinstance(plan.aim, PotAim)
+        pot = plan.aim
+        strike = self._without_aim(plan)
+        return self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
+
+    def _without_aim(self, plan: StrikePlan) -> Strike:
+        height = 0.0
+        if isinstance(plan.height, NamedHeight):
+            height = named_height(self.position, plan.height, plan.side)
+        elif not isinstance(plan.height, Arrive):
+            height = plan.height
+        strike = Strike(0.0, SLOWEST, height, plan.side, plan.elevation)
+        return replace(strike, pace=self._pace(plan, strike))
+
+    def _pace(self, plan: StrikePlan, strike: Strike) -> float:
+        if isinstance(plan.pace, Lengths):
+            return pace_of_lengths(self.position, plan.pace.value)
+        if isinstance(plan.pace, PocketWeight):
+            return self._pocket_weight(plan, strike)
+        return plan.pace
+
+    def _pocket_weight(self, plan: StrikePlan, strike: Strike) -> float:
+        """The slowest pace with which the ball, sent straight at the mouth, drops."""
+        assert isinstance(plan.aim, PotAim)
+        pot = plan.aim
+
+        def direct(one: Strike) -> Strike:
+            return direct_strike(self.prepared, pot, one)
+
+        def drops(pace: float) -> bool:
+            try:
+                aimed = self._aimed(plan, replace(strike, pace=pace), direct)
+            except UnsolvableShotError:
+                return False
+            return goes_in(self.prepared, pot, aimed)
+
+        fast = 0.2
+        while not drops(fast) and fast < _FASTEST_DROP:
+            fast *= 1.3
+        if fast >= _FASTEST_DROP:
+            return fast  # solving the aim at this pace says what is in the way
+        return _ABOVE_THE_SLOWEST * last_true(drops, fast, SLOWEST, _PACE_TOLERANCE)
+
+    def _aiming(self, plan: StrikePlan) -> Callable[[Strike], Strike]:
+        if isinstance(plan.aim, ContactAim):
+            contact = plan.aim
+            return lambda one: solve_contact(self.prepared, contact, one)
+        assert isinstance(plan.aim, DirectAim)
+        angle = plan.aim.angle
+        return lambda one: replace(one, aim=angle)
+
+    def _aimed(
+        self, plan: StrikePlan, strike: Strike, aiming: Callable[[Strike], Strike]
+    ) -> Strike:
+        if isinstance(plan.height, Arrive):
+            return solve_height(self.prepared, plan.height, strike, aiming)
+        return aiming(strike)

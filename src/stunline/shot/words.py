@@ -1,0 +1,39 @@
+"""What numbers are called at the table."""
+
+from __future__ import annotations
+
+# Thickness words of the trade with their thickness; common practice, no source.
+_THICKNESSES = (
+    (1.0, "full ball"),
+    (0.75, "three-quarter ball"),
+    (0.5, "half-ball"),
+    (0.25, "quarter ball"),
+    (0.125, "fine"),
+)
+# Nearer than this to a named thickness it is called just that. [-]
+_AS_NAMED = 0.02
+# Follow ratios nearer than this to stun or rolling are called so. [-]
+_AS_CALLED = 0.05
+
+
+def thickness_words(thickness: float) -> str:
+    """ "half-ball", "a little fuller than half-ball", "thinner than fine"."""
+    nearest, name = min(_THICKNESSES, key=lambda one: abs(one[0] - thickness))
+    difference = thickness - nearest
+    if abs(difference) <= _AS_NAMED:
+        return name
+    if nearest == _THICKNESSES[-1][0] and difference < 0.0:
+        return "thinner than fine"
+    return f"a little {'fuller' if difference > 0.0 else 'thinner'} than {name}"
+
+
+def arrival_words(follow_ratio: float) -> str:
+    """ "rolling", "stun", "screw 40 %", "part roll 60 %", "top 120 %"."""
+    if abs(follow_ratio - 1.0) <= _AS_CALLED:
+        return "rolling"
+    if abs(follow_ratio) <= _AS_CALLED:
+        return "stun"
+    percent = f"{100.0 * abs(follow_ratio):.0f} %"
+    if follow_ratio < 0.0:
+        return f"screw {percent}"
+    return f"part roll {percent}" if follow_ratio < 1.0 else f"top {percent}"
