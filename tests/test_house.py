@@ -17,6 +17,7 @@ import pytest
 
 import stunline
 from stunline.equipment.model import Coefficients
+from stunline.shot import file_coefficients, file_strike, goal
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "src" / "stunline"
@@ -221,6 +222,15 @@ def page(name: str) -> str:
 def test_every_coefficient_is_documented(field: str) -> None:
     assert f"| `{field}` |" in page("docs/position-file.md")
     assert f"| {field} |" in page("docs/nomenclature.md")
+
+
+FILE_KEYS = (*file_coefficients.KEYS, *file_strike.KEYS, *goal.DEMANDS)
+
+
+@pytest.mark.parametrize("key", FILE_KEYS)
+def test_every_key_of_a_position_file_is_documented(key: str) -> None:
+    first_cells = re.findall(r"^\| (`[^|]+) \|", page("docs/position-file.md"), re.MULTILINE)
+    assert any(f"`{key}`" in cell for cell in first_cells)
 
 
 def test_every_package_that_running_needs_has_its_licence_on_the_page() -> None:
