@@ -173,6 +173,7 @@ class Section:
         self.faults = faults
         self.known = tuple(known)
         self._values = values
+        self._misspelt: set[str] = set()
         self._report_unknown_keys()
 
     def __contains__(self, key: str) -> bool:
@@ -255,8 +256,8 @@ class Section:
         return {name: section for name, section in inner.items() if section is not None}
 
     def require(self, key: str, what: str, allowed: str, remedy: str) -> None:
-        """Notes a fault when the key is missing."""
-        if key not in self:
+        """Notes a fault when the key is missing, unless it is there with its name misspelt."""
+        if key not in self and key not in self._misspelt:
             self.faults.add(
                 self.at(key), f"{what} is missing", given="nothing", allowed=allowed, remedy=remedy
             )
@@ -265,6 +266,7 @@ class Section:
         unknown = [key for key in self._values if key not in self.known]
         for key in unknown[:_UNKNOWN_KEYS_NAMED]:
             near = nearest_name(key, self.known)
+            self._misspelt.add(near or "")
             self.faults.add(
                 self.at(key),
                 "there is no such key here",

@@ -127,10 +127,11 @@ def _syntax_fault(message: str, text: str) -> Fault:
     line = int(match["line"]) if match and match["line"] else text.count("\n") + 1
     reason = _PLACE_IN_MESSAGE.sub("", message)
     rows = text.split("\n")
-    row = rows[min(line, len(rows)) - 1].strip()
+    row = rows[min(line, len(rows)) - 1].strip(" \t\r")
+    row = "".join(one if one.isprintable() else f"\\u{ord(one):04x}" for one in row)
     return Fault(
         what=f"this line is not TOML ({reason[:1].lower()}{reason[1:]})",
-        given=row if len(row) <= 60 else row[:57] + "…",
+        given=(row if len(row) <= 60 else row[:57] + "…") or "an empty line",
         allowed='lines like  key = 1.5,  key = "text",  key = [1, 2],  or a header like [balls]',
         remedy="look for a missing quote, bracket, comma or equals sign here or just above",
         line=line,
