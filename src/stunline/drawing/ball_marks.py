@@ -1,0 +1,112 @@
+"""Balls where they stand, and the rings where they will."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot
+from typing import TYPE_CHECKING
+
+from stunline.drawing import story
+from stunline.drawing.marks import Anchor, Box, Circle, Layer, Mark, Point, Role, Size, Text
+from stunline.drawing.page import Page
+from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
+
+if TYPE_CHECKING:
+    from stunline.shot.shot import Shot
+
+LETTER_FROM = 12.5  # diameter above which a ball carries its letter [px]
+SMALL_LETTER_FROM = 22.0  # and above which that is as large as other small letters [px]
+BODY_LETTER_FROM = 34.0  # and above which in the larger size [px]
+HATCHED_FROM = 16.0  # above it a plate keeps the hatching off the letter [px]
+PLATE_MARGIN = 2.0  # round the letter [px]
+NEAR = 1.5  # a ball with another within this gap is part of a pack [mm]
+
+_TINTS = {role.value.removeprefix("ball-"): role for role in Role if role.name.startswith("BALL_")}
+
+
+def tint_of(shot: Shot, ball: str) -> Role:
+    """The role of that ball's disc."""
+    return _TINTS.get(shot.position.table.balls[ball].tint, Role.BALL_OTHER)
+
+
+def balls(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[Mark]:
+    """Every ball in the window where it stood before the strike, with its letter.
+
+    Args:
+        shot: the shot
+        page: where it is drawn
+        met: balls that carry a letter even inside a pack
+    """
+    for ball in shot.position.balls:
+        at, size = story.start(shot, ball), story.radius(shot, ball)
+        if page.window.overlap(Box(at[0], at[1], at[0], at[1]).grown(size)) <= 0:
+            continue
+        yield Circle(f"ball-{ball}", Layer.BALLS, tint_of(shot, ball), at, size)
+        if 2 * size * page.scale > LETTER_FROM and (ball in met or is_loose(shot, ball)):
+            yield from _letter(shot, page, ball, at)
+
+
+def is_loose(shot: Shot, ball: str) -> bool:
+    """Whether no other ball of its tint touches it: then it needs its own letter."""
+    tint = tint_of(shot, ball)
+    if tint is not Role.BALL_RED:
+        return True
+    at, reach = story.start(shot, ball), 2 * story.radius(shot, ball) + NEAR
+    return all(
+        hypot(at[0] - other[0], at[1] - other[1]) > reach
+        for name, other in ((name, story.start(shot, name)) for name in shot.position.balls)
+        if name != ball and tint_of(shot, name) is tint
+    )
+
+
+def rest_ring(shot: Shot, ball: str, name: str) -> Circle | None:
+    """A dashed ring where that ball comes to rest, if it moved and was not potted."""
+    at = story.rest(shot, ball)
+    if at is None or not story.moved(shot, ball):
+        return None
+    return Circle(name, Layer.CONTACTS, Role.REST, at, story.radius(shot, ball))
+
+
+def meeting_ring(shot: Shot, contact: story.Contact, name: str) -> Circle:
+    """A dotted ring where the white meets the next ball."""
+    ring = story.radius(shot, story.cue_ball(shot))
+    return Circle(name, Layer.CONTACTS, Role.MEETING, contact.ghost, ring)
+
+
+def _letter_size(diameter: float) -> Size:
+    if diameter > BODY_LETTER_FROM:
+        return Size.BODY
+    return Size.SMALL if diameter > SMALL_LETTER_FROM else Size.SIGN
+
+
+def letter(
+    shot: Shot, page: Page, ball: str, at: Point, size: Size, layer: Layer, name: str
+) -> Text:
+    """The ball's letter, centred at a point."""
+    role = {
+        Role.BALL_WHITE: Role.BALL_LETTER_WHITE,
+        Role.BALL_BLACK: Role.BALL_LETTER_BLACK,
+    }.get(tint_of(shot, ball), Role.BALL_LETTER)
+    baseline = at[1] - page.mm(size.value * CAPITAL_HEIGHT / 2)
+    words = shot.position.table.balls[ball].letter
+    return Text(name, layer, role, (at[0], baseline), words, size, Anchor.MIDDLE, bold=True)
+
+
+def plate(
+    shot: Shot, page: Page, ball: str, at: Point, size: Size, layer: Layer, name: str
+) -> Iterator[Circle]:
+    """A plain disc that keeps the hatching off the letter, on balls that are hatched."""
+    if tint_of(shot, ball) in (Role.BALL_WHITE, Role.BALL_BLACK):
+        return
+    half = text_width(shot.position.table.balls[ball].letter, size.value, bold=True) / 2
+    half = max(half, size.value * CAPITAL_HEIGHT / 2) + PLATE_MARGIN
+    limit = story.radius(shot, ball) * page.scale - 1
+    yield Circle(name, layer, Role.PLATE, at, page.mm(min(half, limit)))
+
+
+def _letter(shot: Shot, page: Page, ball: str, at: Point) -> Iterator[Mark]:
+    diameter = 2 * story.radius(shot, ball) * page.scale
+    size = _letter_size(diameter)
+    if diameter > HATCHED_FROM:
+        yield from plate(shot, page, ball, at, size, Layer.BALLS, f"plate-{ball}")
+    yield letter(shot, page, ball, at, size, Layer.BALLS, f"letter-{ball}")

@@ -1,0 +1,141 @@
+"""What a plan tells of a shot: first contact, the ball met next, where balls come to rest.
+
+Places in millimetres, times in seconds; read off a ``Shot``, whose numbers are SI.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+from typing import TYPE_CHECKING
+
+from stunline.drawing.marks import Box, Point
+
+if TYPE_CHECKING:
+    from stunline.shot.shot import Event, Shot
+
+MILLIMETRES = 1000.0  # in a metre
+MEETINGS = ("ball", "cluster")  # kinds of event at which balls meet
+CUSHION_DEPTH = 50.0  # of a cushion behind its nose, as drawn; no rule of the game gives it [mm]
+TOUCHING = 2.0  # balls with a smaller gap belong together, to the eye [mm]
+MOVED = 1.0  # a ball that came to rest nearer to its start than this has not moved, to the eye [mm]
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """The white meeting a ball.
+
+    Attributes:
+        time: [s]
+        ball: the ball met
+        ghost: the white's centre at that moment [mm]
+        ball_at: that ball's centre [mm]
+    """
+
+    time: float
+    ball: str
+    ghost: Point
+    ball_at: Point
+
+    @property
+    def centres(self) -> Point:
+        """Unit vector from the white's centre to the ball's."""
+        across, up = self.ball_at[0] - self.ghost[0], self.ball_at[1] - self.ghost[1]
+        length = hypot(across, up)
+        return across / length, up / length
+
+
+def millimetres(place: tuple[float, ...]) -> Point:
+    """A place in metres in millimetres."""
+    return float(place[0]) * MILLIMETRES, float(place[1]) * MILLIMETRES
+
+
+def cue_ball(shot: Shot) -> str:
+    """Name of the ball that was struck."""
+    return shot.position.table.cue_ball
+
+
+def radius(shot: Shot, ball: str) -> float:
+    """Of that ball. [mm]"""
+    return shot.position.radius(ball) * MILLIMETRES
+
+
+def contacts(shot: Shot) -> tuple[Contact, ...]:
+    """Every meeting of the white with a ball, in time's order."""
+    white = cue_ball(shot)
+    return tuple(
+        _contact(shot, event, white)
+        for event in shot.events
+        if event.kind.value in MEETINGS and white in event.balls[:2]
+    )
+
+
+def next_meeting(shot: Shot) -> Contact | None:
+    """The first ball that the white meets after the object ball, if it meets one."""
+    found = contacts(shot)
+    if not found:
+        return None
+    first = found[0]
+    return next((later for later in found[1:] if later.ball != first.ball), None)
+
+
+def told_until(shot: Shot) -> float:
+    """When the story proper ends: at the next ball met, or with the shot. [s]"""
+    meeting = next_meeting(shot)
+    return meeting.time if meeting else shot.duration
+
+
+def pack_of(shot: Shot, ball: str) -> tuple[str, ...]:
+    """That ball and every ball that touches it, directly or through others."""
+    found, fresh = [ball], [ball]
+    while fresh:
+        at, reach = start(shot, fresh[0]), radius(shot, fresh[0]) + TOUCHING
+        for name in shot.position.balls:
+            other = start(shot, name)
+            apart = hypot(other[0] - at[0], other[1] - at[1])
+            if name not in found and apart < reach + radius(shot, name):
+                found.append(name)
+                fresh.append(name)
+        fresh.pop(0)
+    return tuple(found)
+
+
+def place(shot: Shot, ball: str, time: float) -> Point:
+    """Of that ball at that time. [mm]"""
+    return millimetres(shot.place(ball, time))
+
+
+def rest(shot: Shot, ball: str) -> Point | None:
+    """Where that ball comes to rest, or None when it is potted. [mm]"""
+    at = shot.rest(ball)
+    return None if at is None else millimetres(at)
+
+
+def start(shot: Shot, ball: str) -> Point:
+    """Where that ball stood. [mm]"""
+    return millimetres(shot.position.balls[ball])
+
+
+def moved(shot: Shot, ball: str) -> bool:
+    """Whether that ball came to rest somewhere else."""
+    at, before = rest(shot, ball), start(shot, ball)
+    return at is not None and hypot(at[0] - before[0], at[1] - before[1]) > MOVED
+
+
+def table_box(shot: Shot) -> Box:
+    """The playing area with its cushions. [mm]"""
+    table = shot.position.table
+    area = Box(0.0, 0.0, table.width * MILLIMETRES, table.length * MILLIMETRES)
+    return area.grown(CUSHION_DEPTH + 20.0)
+
+
+def box_of(points: list[Point], margin: float) -> Box:
+    """The upright rectangle round points, grown by a margin. [mm]"""
+    across, up = [point[0] for point in points], [point[1] for point in points]
+    return Box(min(across), min(up), max(across), max(up)).grown(margin)
+
+
+def _contact(shot: Shot, event: Event, white: str) -> Contact:
+    ball = next(name for name in event.balls[:2] if name != white)
+    time = event.time
+    return Contact(time, ball, place(shot, white, time), place(shot, ball, time))

@@ -1,0 +1,234 @@
+"""The strip: a ruler of the thing that changes, whose bands say what each value does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, floor
+
+from stunline.drawing.marks import (
+    Anchor,
+    Box,
+    Circle,
+    Drawing,
+    Layer,
+    Line,
+    Mark,
+    Point,
+    Polygon,
+    Role,
+    Size,
+    Text,
+)
+from stunline.drawing.page import PIXELS_PER_MM, SHEET_MARGIN
+from stunline.drawing.strip_layout import (
+    BAND_HEIGHT,
+    HEADING_ROW,
+    NARROW_ROW,
+    RULER_ROW,
+    RUNG_ROW,
+    UNIT_ROOM,
+    WORDS_GAP,
+    SecondRuler,
+    Strip,
+    StripPlace,
+    bands_top,
+    narrow_words,
+    size_inside,
+    spread,
+    strip_height,
+)
+from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
+
+TICK, SMALL_TICK = 8.0, 4.0  # [px]
+RUNG_RADIUS = 4.0  # [px]
+FIGURE_GAP = 54.0  # least distance of two figures of the ruler [px]
+STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0,
+         100.0, 200.0, 500.0)  # fmt: skip
+SMALL_STEPS = 5  # small ticks to a figure
+
+
+def strip_marks(strip: Strip, origin: Point, scale: float, width: float) -> Iterator[Mark]:
+    """The strip's marks.
+
+    Args:
+        strip: what it shows
+        origin: its top left corner [mm]
+        scale: of the drawing that it stands in [px mm⁻¹]
+        width: [px]
+    """
+    place = StripPlace(strip, origin, scale, width)
+    top = bands_top(place)
+    yield _text(place, "strip-title", Role.SHEET_TEXT, 0.0, 9.0, strip.title, bold=True)
+    yield from _bands(place, top)
+    yield from _rungs(place, top)
+    yield from _ruler(place, top + BAND_HEIGHT)
+    if strip.second is not None:
+        yield from _second_ruler(place, strip.second, top + BAND_HEIGHT + RULER_ROW)
+
+
+def drawing_of_strip(strip: Strip, width: float = 960.0, name: str = "strip") -> Drawing:
+    """The strip as a drawing of its own, at full size: one millimetre is one of paper."""
+    scale = PIXELS_PER_MM
+    height, margin = strip_height(strip, width) / scale, SHEET_MARGIN / scale
+    return Drawing(
+        marks=tuple(strip_marks(strip, (0.0, height), scale, width)),
+        view=Box(0.0, 0.0, width / scale, height).grown(margin),
+        scale=scale,
+        title=strip.title,
+        description=strip_words(strip),
+        name=name,
+    )
+
+
+def strip_words(strip: Strip) -> str:
+    """The bands in a sentence, for people who cannot see them."""
+    said = (
+        f"{_figure(band.start, 0.01)} to {_figure(band.end, 0.01)} {strip.unit}: {band.words}"
+        for band in strip.bands
+    )
+    return f"{strip.title}. " + "; ".join(said) + "."
+
+
+def _bands(place: StripPlace, top: float) -> Iterator[Mark]:
+    for number, band in enumerate(place.strip.bands, 1):
+        left, right = place.across(band.start), place.across(band.end)
+        role = Role.BAND_SHADED if number % 2 else Role.BAND_PLAIN
+        corners = ((left, top), (right, top), (right, top + BAND_HEIGHT), (left, top + BAND_HEIGHT))
+        yield Polygon(f"band-{number}", Layer.STRIP, role, tuple(place.at(*c) for c in corners))
+        size = size_inside(place, band)
+        if size is not None:
+            yield _text(
+                place,
+                f"band-{number}-words",
+                Role.BAND_TEXT,
+                (left + right) / 2,
+                top + BAND_HEIGHT / 2,
+                band.words,
+                size,
+                Anchor.MIDDLE,
+            )
+    for narrow in narrow_words(place):
+        name = f"band-{narrow.number}-words"
+        height = top - (narrow.row + 0.5) * NARROW_ROW - 3.0
+        yield _text(
+            place,
+            name,
+            Role.SHEET_TEXT,
+            narrow.middle,
+            height,
+            narrow.words,
+            anchor=Anchor.MIDDLE,
+        )
+        start, end = narrow.reach
+        knee = min(max(narrow.foot, start + WORDS_GAP), end - WORDS_GAP)
+        yield Line(
+            f"{name}-leader",
+            Layer.STRIP,
+            Role.LEADER,
+            place.at(knee, height + 8.0),
+            place.at(narrow.foot, top + 6.0),
+        )
+
+
+def _rungs(place: StripPlace, top: float) -> Iterator[Mark]:
+    marks = sorted(place.strip.marks, key=lambda mark: mark.value)
+    widths = [text_width(mark.label, Size.SMALL.value, bold=True) for mark in marks]
+    middles = spread([place.across(mark.value) for mark in marks], widths, place.width)
+    for number, (mark, middle) in enumerate(zip(marks, middles, strict=True), 1):
+        across, height = place.across(mark.value), HEADING_ROW + RUNG_ROW - 7.0
+        yield Line(
+            f"rung-{number}-stem",
+            Layer.STRIP,
+            Role.RULER,
+            place.at(across, height),
+            place.at(across, top),
+        )
+        yield Circle(
+            f"rung-{number}",
+            Layer.STRIP,
+            Role.RUNG_MARK,
+            place.at(across, height),
+            RUNG_RADIUS / place.scale,
+        )
+        yield _text(
+            place,
+            f"rung-{number}-label",
+            Role.SHEET_TEXT,
+            middle,
+            HEADING_ROW + 4.0,
+            mark.label,
+            Size.SMALL,
+            Anchor.MIDDLE,
+            bold=True,
+        )
+
+
+def _ruler(place: StripPlace, top: float) -> Iterator[Mark]:
+    strip = place.strip
+    per_unit = (place.width - UNIT_ROOM) / (strip.end - strip.start)
+    step = next((step for step in STEPS if step * per_unit >= FIGURE_GAP), STEPS[-1])
+    small = step / SMALL_STEPS
+    yield _text(place, "ruler-unit", Role.SHEET_NOTE, 0.0, top + 19.0, strip.unit)
+    # A thousandth of a step: figures at the very ends count as inside.
+    slack = small / 1000
+    for count in range(ceil((strip.start - slack) / small), floor((strip.end + slack) / small) + 1):
+        value, is_figure = count * small, count % SMALL_STEPS == 0
+        across = place.across(value)
+        yield Line(
+            f"ruler-{count}",
+            Layer.STRIP,
+            Role.RULER,
+            place.at(across, top),
+            place.at(across, top + (TICK if is_figure else SMALL_TICK)),
+        )
+        if is_figure:
+            words = _figure(value, step)
+            middle = place.clamp_words(words, across)
+            yield _text(
+                place, f"ruler-{count}-figure", Role.SHEET_TEXT, middle, top + 19.0, words,
+                Size.SMALL, Anchor.MIDDLE,
+            )  # fmt: skip
+
+
+def _second_ruler(place: StripPlace, second: SecondRuler, top: float) -> Iterator[Mark]:
+    yield _text(place, "second-unit", Role.SHEET_NOTE, 0.0, top + 16.0, second.unit)
+    inside = [
+        (value, label)
+        for value, label in second.places
+        if place.strip.start <= value <= place.strip.end
+    ]
+    for number, (value, label) in enumerate(inside, 1):
+        across = place.across(value)
+        yield Line(
+            f"second-{number}",
+            Layer.STRIP,
+            Role.RULER,
+            place.at(across, top),
+            place.at(across, top + SMALL_TICK),
+        )
+        middle = place.clamp_words(label, across)
+        yield _text(
+            place, f"second-{number}-figure", Role.SHEET_NOTE, middle, top + 16.0, label,
+            Size.SMALL, Anchor.MIDDLE,
+        )  # fmt: skip
+
+
+def _figure(value: float, step: float) -> str:
+    decimals = 0 if step >= 1 else 1 if step >= 0.1 else 2 if step >= 0.01 else 3
+    text = f"{value:.{decimals}f}"
+    return text.replace("-", "−") if float(text) else text.lstrip("-")
+
+
+def _text(
+    place: StripPlace,
+    name: str,
+    role: Role,
+    across: float,
+    middle: float,
+    words: str,
+    size: Size = Size.SMALL,
+    anchor: Anchor = Anchor.START,
+    bold: bool = False,
+) -> Text:
+    at = place.at(across, middle + size.value * CAPITAL_HEIGHT / 2)
+    return Text(name, Layer.STRIP, role, at, words, size, anchor, bold)
