@@ -1,1 +1,1 @@
-"""The command line: read the input, call one task, show the result."""
+"""The command line: reads input, calls one task, shows the result."""

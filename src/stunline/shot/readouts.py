@@ -15,9 +15,10 @@ from stunline.shot import plane
 from stunline.shot.bend import Bend, bend_after
 from stunline.shot.contact import Contact, contact_at, first_contact
 from stunline.shot.energy import energy_kept
-from stunline.shot.outcome import surface_words
+from stunline.shot.outcome import outcome, surface_words
 from stunline.shot.pace import lengths_of
-from stunline.shot.position import Side
+from stunline.shot.position import Side, StrikePlan
+from stunline.shot.pot_aim import PotWindow
 from stunline.shot.shot import Event, EventKind, Shot
 from stunline.shot.words import arrival_words, thickness_words
 
@@ -87,6 +88,10 @@ class Readouts:
     )
     in_off: str | None = _read("", "the pocket that the white fell into")
     duration_s: float = _read("s", "from the strike until everything rests")
+    pot_made: bool | None = _read("", "whether the ball asked for went into the pocket asked for")
+    aim_window_deg: Point | None = _read(
+        "°", "how far the aim may be off to the right and to the left for it to go in"
+    )
 
     def as_dict(self) -> dict[str, Any]:
         """Name → value, points as [x, y], for the JSON."""
@@ -97,11 +102,22 @@ class Readouts:
         }
 
 
-def readouts(shot: Shot) -> Readouts:
-    """Everything that a coach names about this shot."""
+def readouts(
+    shot: Shot, plan: StrikePlan | None = None, window: PotWindow | None = None
+) -> Readouts:
+    """Everything that a coach names about this shot.
+
+    Args:
+        plan: what was asked for, so that a pot made or missed is told.
+        window: the aims that pot, from ``solve``.
+    """
     contact = first_contact(shot)
     values: dict[str, Any] = {each.name: None for each in fields(Readouts)}
     values |= _overall(shot)
+    values["pot_made"] = outcome(shot, plan).pot_made
+    if window is not None:
+        minus, plus = window.aim - window.low, window.high - window.aim
+        values["aim_window_deg"] = (math.degrees(minus), math.degrees(plus))
     if contact is not None:
         values |= _arriving(shot, contact)
         values |= _leaving(contact)

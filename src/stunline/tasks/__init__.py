@@ -1,1 +1,4 @@
-"""One function for each thing a user does: result, drawing and JSON for every front end."""
+"""One function for each thing that a user does: its result, its drawing, its JSON.
+
+Every front end calls these, and nothing below them.
+"""

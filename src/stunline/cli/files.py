@@ -1,0 +1,56 @@
+"""``stunline new`` and ``stunline check``"""
+
+from __future__ import annotations
+
+import click
+
+from stunline.cli.reporting import as_text, reports_errors
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  stunline new black.toml
+  stunline new black.toml --title "Black, white to the pack"
+  stunline new > black.toml"""
+)
+@click.argument("file", type=click.Path(), required=False)
+@click.option("--title", default="Black to the top right pocket", help="The position's title.")
+@reports_errors
+def new(file: str | None, title: str) -> None:
+    """Write a commented position FILE to start from, or print it when no file is given.
+
+    An existing file is never overwritten.
+    """
+    from stunline.tasks.check_file import new_file, new_text
+
+    if file is None:
+        click.echo(new_text(title), nl=False)
+        return
+    new_file(file, title)
+    click.echo(f"{file} written. Next: stunline shot {file}")
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  stunline check black.toml
+  stunline check *.toml"""
+)
+@click.argument("files", type=click.Path(), nargs=-1, required=True)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+@reports_errors
+def check(files: tuple[str, ...], as_json: bool) -> None:
+    """Check position FILES: every fault with its line, what is allowed and what to try."""
+    from stunline.tasks.check_file import check_files
+
+    checked = check_files(files)
+    if as_json:
+        click.echo(as_text(checked.shape()))
+    else:
+        for line in checked.in_order:
+            click.echo(line)
+        for line in checked.faults:
+            click.echo(line, err=True)
+    if checked.faults:
+        raise SystemExit(2)

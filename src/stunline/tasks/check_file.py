@@ -1,0 +1,87 @@
+"""Check a position file without playing it, and start a new one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from stunline.errors import Fault, InputError
+from stunline.shot.outcome import ball_words
+from stunline.shot.position_file import PositionFile, read_position_file
+from stunline.shot.position_text import write_new
+from stunline.tasks.shapes import Shape, error_shape
+from stunline.tasks.write_picture import write_whole
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What became of the files checked.
+
+    Attributes:
+        in_order: a line about each file in order
+        errors: of the others
+    """
+
+    in_order: tuple[str, ...]
+    errors: tuple[InputError, ...]
+
+    @property
+    def faults(self) -> list[str]:
+        """A line for each fault of all files."""
+        return [line for error in self.errors for line in error.messages()]
+
+    def shape(self) -> Shape:
+        """The JSON."""
+        return {
+            "in_order": list(self.in_order),
+            "errors": [error_shape(error)["error"] for error in self.errors],
+        }
+
+
+def check_files(paths: Sequence[str]) -> Checked:
+    """Read each file without playing it."""
+    in_order, errors = [], []
+    for path in paths:
+        try:
+            in_order.append(f"{path}: in order. {_summary(read_position_file(path))}")
+        except InputError as error:
+            errors.append(error)
+    return Checked(tuple(in_order), tuple(errors))
+
+
+def _summary(file: PositionFile) -> str:
+    position = file.position
+    names = [ball_words(name) for name in position.names]
+    shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+    parts = [f"{position.table.title}, {position.cloth} cloth", shown]
+    if file.ladder is not None:
+        parts.append(f"a ladder of {len(file.ladder.values)} values of {file.ladder.vary}")
+    if file.goal is not None:
+        parts.append("a goal")
+    return "; ".join(parts) + "."
+
+
+def new_file(path: str, title: str) -> None:
+    """Write a commented position file to start from; never over an existing file.
+
+    Raises:
+        InputError: the file exists, or can't be written.
+    """
+    if Path(path).exists():
+        raise InputError(
+            [
+                Fault(
+                    "the file exists already, and nothing was written",
+                    given=f'"{path}"',
+                    allowed="a name that is free",
+                    remedy="another name, or move the old file away",
+                )
+            ]
+        )
+    write_whole(new_text(title).encode(), path)
+
+
+def new_text(title: str) -> str:
+    """The commented position file's text."""
+    return write_new(title)

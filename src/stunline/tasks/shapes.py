@@ -1,0 +1,164 @@
+"""The JSON shapes, a promise: additions only. Millimetres, degrees, m/s, seconds.
+
+Their schemas are in ``tasks/schemas``, one for each command, and in the docs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+import stunline
+from stunline.equipment.model import Coefficients, SpeedDependentFriction
+from stunline.errors import Fault, InputError, StunlineError, UnsolvableShotError
+from stunline.shot.ladder import Ladder
+from stunline.shot.outcome import Outcome
+from stunline.shot.position import LadderVariable, StrikePlan
+from stunline.shot.pot_aim import PotWindow
+from stunline.shot.readouts import readouts
+from stunline.shot.rung import Rung
+from stunline.shot.shot import Event, Motion, Shot
+from stunline.units import degrees, millimetres
+
+Shape = dict[str, Any]
+
+
+def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
+    """What ``stunline shot --json`` prints."""
+    return {
+        "balls": {name: _ball(shot, name) for name in shot.position.names},
+        "events": [_event(event) for event in shot.events],
+        "strike": {
+            "aim": degrees(shot.strike.aim),
+            "pace": shot.strike.pace,
+            "height": millimetres(shot.strike.height),
+            "side": millimetres(shot.strike.side),
+            "elevation": degrees(shot.strike.elevation),
+        },
+        "readouts": readouts(shot, plan, window).as_dict(),
+        "stop_reason": str(shot.stop_reason),
+        "coefficients": coefficients_shape(shot.position.coefficients),
+        "table": shot.position.table.name,
+        "cloth": shot.position.cloth,
+        "title": shot.position.title,
+        "engine": engine_shape(),
+    }
+
+
+def engine_shape() -> Shape:
+    """The engine's version, which with the inputs makes a result repeatable."""
+    return {"name": "stunline", "version": stunline.__version__}
+
+
+def _ball(shot: Shot, name: str) -> Shape:
+    rest = shot.rest(name)
+    return {
+        "rest": None if rest is None else [millimetres(rest[0]), millimetres(rest[1])],
+        "potted": shot.potted(name),
+    }
+
+
+def _event(event: Event) -> Shape:
+    return {
+        "time": event.time,
+        "kind": str(event.kind),
+        "balls": list(event.balls),
+        "at": [millimetres(event.at[0]), millimetres(event.at[1])],
+        "after": {name: _motion(motion) for name, motion in event.after.items()},
+        "surface": event.surface,
+    }
+
+
+def _motion(motion: Motion) -> Shape:
+    return {"velocity": list(motion.velocity), "spin": list(motion.spin)}
+
+
+def coefficients_shape(coefficients: Coefficients) -> Shape:
+    """All coefficients as used, by the keys of the position file."""
+    shape = asdict(coefficients)
+    if isinstance(coefficients.ball_friction, SpeedDependentFriction):
+        law = coefficients.ball_friction
+        shape["ball_friction"] = "speed-dependent"
+        shape["ball_friction_law"] = {"floor": law.floor, "span": law.span, "decay": law.decay}
+    return shape
+
+
+def ladder_shape(ladder: Ladder) -> Shape:
+    """What ``stunline ladder --json`` prints."""
+    return {
+        "vary": ladder.vary,
+        "unit": UNITS[ladder.vary],
+        "aim": "held" if ladder.aim_held else "solved",
+        "rungs": [_rung(rung, ladder) for rung in ladder.rungs],
+        "bands": [
+            {
+                "from": in_file_unit(band.start, ladder.vary),
+                "to": in_file_unit(band.end, ladder.vary),
+                "outcome": _outcome(band.outcome),
+            }
+            for band in ladder.bands
+        ],
+        "changes": [
+            {
+                "at": in_file_unit(change.at, ladder.vary),
+                "from": _outcome(change.before),
+                "to": _outcome(change.after),
+            }
+            for change in ladder.changes
+        ],
+        "engine": engine_shape(),
+    }
+
+
+def _rung(rung: Rung, ladder: Ladder) -> Shape:
+    value = rung.value
+    if isinstance(value, float | int):
+        value = in_file_unit(value, ladder.vary)
+    return {
+        "value": value,
+        "pot_made": rung.pot_made,
+        "reason": rung.reason or None,
+        "outcome": _outcome(rung.outcome),
+        **shot_shape(rung.shot, ladder.plan, rung.pot),
+    }
+
+
+def _outcome(outcome: Outcome) -> Shape:
+    return {
+        "object_ball": outcome.object_ball or None,
+        "pot_made": outcome.pot_made,
+        "meets": outcome.meets or None,
+        "on": outcome.on,
+        "in_off": outcome.in_off or None,
+        "words": outcome.sentence(),
+    }
+
+
+UNITS: dict[LadderVariable, str] = {
+    "pace": "m/s",
+    "height": "mm",
+    "side": "mm",
+    "thickness": "",
+    "distance": "mm",
+    "table": "",
+    "cloth": "",
+}
+
+
+def in_file_unit(value: float, vary: LadderVariable) -> float:
+    """A value in SI as it stands in a position file."""
+    return millimetres(value) if UNITS[vary] == "mm" else value
+
+
+def error_shape(error: StunlineError) -> Shape:
+    """The one shape for errors, printed to stderr with ``--json``."""
+    if isinstance(error, UnsolvableShotError):
+        return _error("unsolvable", error.reason, [error.fault], "")
+    if isinstance(error, InputError):
+        return _error("input", "invalid-input", list(error.faults), error.source)
+    return _error("stunline", "failed", [Fault(str(error))], "")
+
+
+def _error(kind: str, reason: str, faults: list[Fault], source: str) -> Shape:
+    rows = [{**asdict(fault), "file": source or None} for fault in faults]
+    return {"error": {"kind": kind, "reason": reason, "faults": rows}}
