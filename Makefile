@@ -27,7 +27,7 @@ $(VENV)/created.stamp: tools/make_environment.py
 	@touch $@
 
 $(VENV)/runtime.stamp: $(VENV)/created.stamp requirements.txt
-	@echo "installing the pinned packages (about 450 MB) into $(VENV)"
+	@echo "installing the pinned packages (about 300 MB) into $(VENV)"
 	@$(PIP) install --require-hashes -r requirements.txt
 	@touch $@
 
