@@ -25,11 +25,17 @@ def main() -> int:
     if not files:
         print(f"no position files in {POSITIONS}: the checkout is incomplete", file=sys.stderr)
         return 1
-    written = [path for file in files for path in play(file)]
-    print("\nWritten:")
-    for path in written:
-        print(path)
-    return 0
+    written: list[Path] = []
+    failed: list[Path] = []
+    for file in files:
+        try:
+            written += play(file)
+        except subprocess.CalledProcessError:  # stunline has already said why
+            failed.append(file)
+    for file in failed:
+        print(f"could not be played: {file}", file=sys.stderr)
+    print("\nWritten:", *written, sep="\n", flush=True)
+    return 1 if failed else 0
 
 
 def play(file: Path) -> list[Path]:
