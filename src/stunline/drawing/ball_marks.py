@@ -42,8 +42,18 @@ def balls(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[Mark]:
         if page.window.overlap(Box(at[0], at[1], at[0], at[1]).grown(size)) <= 0:
             continue
         yield Circle(f"ball-{ball}", Layer.BALLS, tint_of(shot, ball), at, size)
-        if 2 * size * page.scale > LETTER_FROM and (ball in met or is_loose(shot, ball)):
+        if needs_letter(shot, ball, met) and has_room_for_letter(shot, ball, page):
             yield from _letter(shot, page, ball, at)
+
+
+def needs_letter(shot: Shot, ball: str, met: frozenset[str]) -> bool:
+    """Whether a reader must know which ball that is."""
+    return ball in met or is_loose(shot, ball)
+
+
+def has_room_for_letter(shot: Shot, ball: str, page: Page) -> bool:
+    """Whether its letter can stand inside it; otherwise it stands beside it."""
+    return 2 * story.radius(shot, ball) * page.scale > LETTER_FROM
 
 
 def is_loose(shot: Shot, ball: str) -> bool:

@@ -130,7 +130,7 @@ def _is_empty(middle: Point, box: Box, page: Page, obstacles: Obstacles) -> bool
         off_balls
         and all(distance_to(middle, *segment) > reach for segment in obstacles.segments)
         and all(length_inside(*segment, box) <= 0 for segment in obstacles.segments)
-        and all(taken.overlap(box) <= 0 for taken in obstacles.taken)
+        and all(taken.overlap(box.grown(page.mm(CLEARANCE))) <= 0 for taken in obstacles.taken)
     )
 
 

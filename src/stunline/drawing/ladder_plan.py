@@ -17,6 +17,7 @@ from stunline.drawing.plan import (
     PLAN_LAYERS,
     WINDOW_INSET,
     action_of,
+    ball_wishes,
     beside,
     kinds_of,
     object_wish,
@@ -307,6 +308,7 @@ def _wishes(
             Size.BODY,
             along=_back_along(rung.shot),
         )
+    yield from ball_wishes(picture.rungs[0].shot, page, _met(picture.rungs))
     yield from spot_wishes(picture.rungs[0].shot, page)
     if contact is not None and len(_distinct_contacts(picture.rungs)) == 1:
         yield from object_wish(picture.rungs[0].shot, page, contact)

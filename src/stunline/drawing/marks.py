@@ -150,6 +150,15 @@ class Box:
         """Wider by that margin on every side. [mm]"""
         return Box(self.left - margin, self.bottom - margin, self.right + margin, self.top + margin)
 
+    def within(self, other: Box) -> Box:
+        """The part of it that lies in the other, which it must meet. [mm]"""
+        return Box(
+            max(self.left, other.left),
+            max(self.bottom, other.bottom),
+            min(self.right, other.right),
+            min(self.top, other.top),
+        )
+
     def holds(self, point: Point) -> bool:
         """Whether the point lies in it or on its edge."""
         return self.left <= point[0] <= self.right and self.bottom <= point[1] <= self.top

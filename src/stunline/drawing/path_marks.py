@@ -22,7 +22,7 @@ TICK_GAP = 4.0  # ticks closer than this would run together, so the later one is
 CROSS_ARM = 4.5  # of the ghost's centre cross [px]
 AIM_BEHIND = 3.0  # how far the aim line reaches behind the white, in radii
 TANGENT_BACK = 3.2  # how far the tangent line reaches against the white's way, in radii
-TANGENT_AHEAD = 9.0  # and at least along it, in radii
+TANGENT_AHEAD, TANGENT_MOST = 9.0, 24.0  # and at least and at most along it, in radii
 
 
 def curve_of(phase: Phase, name: str, layer: Layer, role: Role) -> Curve:
@@ -117,16 +117,17 @@ def aim_line(shot: Shot, contact: story.Contact | None) -> Line:
 def tangent_line(shot: Shot, contact: story.Contact, reach: float) -> Line:
     """The line through the ghost at right angles to the line of centres.
 
-    It points the way the white leaves, and reaches that far along it. [mm]
+    It points the way the white leaves, and reaches about that far along it. [mm]
     """
     radius = story.radius(shot, story.cue_ball(shot))
     along = tangent_direction(shot, contact)
+    ahead = min(max(reach, TANGENT_AHEAD * radius), TANGENT_MOST * radius)
     return Line(
         "tangent-line",
         Layer.PATHS,
         Role.TANGENT,
         _moved(contact.ghost, along, -TANGENT_BACK * radius),
-        _moved(contact.ghost, along, max(reach, TANGENT_AHEAD * radius)),
+        _moved(contact.ghost, along, ahead),
     )
 
 

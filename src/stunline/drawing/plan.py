@@ -9,7 +9,13 @@ from math import cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
-from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
+from stunline.drawing.ball_marks import (
+    balls,
+    has_room_for_letter,
+    meeting_ring,
+    needs_letter,
+    rest_ring,
+)
 from stunline.drawing.dimensions import Dimension, dimensions
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import (
@@ -120,12 +126,21 @@ def action_of(shot: Shot, until: float) -> Box:
         if phase.end <= until + path_marks.TIME_EPSILON:
             curve = path_marks.curve_of(phase, "", Layer.PATHS, Role.LATER)
             points += [curve.at(0.5), curve.end]
+    points += _object_ball_rests(shot, until)
     for contact in (*story.contacts(shot)[:1], story.next_meeting(shot)):
         if contact is not None:
             points += [story.start(shot, ball) for ball in story.pack_of(shot, contact.ball)]
     margin = story.radius(shot, white) + BALL_MARGIN
     action = story.box_of(points, margin)
-    return _with_near_cushions(shot, points[0], action)
+    return _with_near_cushions(shot, points[0], action.within(story.table_box(shot)))
+
+
+def _object_ball_rests(shot: Shot, until: float) -> list[Point]:
+    """Where the object ball comes to rest, if by then it does. [mm]"""
+    if until < shot.duration:
+        return []
+    places = (story.rest(shot, contact.ball) for contact in story.contacts(shot)[:1])
+    return [at for at in places if at is not None]
 
 
 def _with_near_cushions(shot: Shot, white: Point, action: Box) -> Box:
@@ -266,7 +281,21 @@ def _wishes(
         yield LabelWish("label-rest", "white rests", at, radius, 0.0)
     if contact is not None:
         yield from object_wish(shot, page, contact)
+    met = frozenset(found.ball for found in (contact, meeting) if found)
+    yield from ball_wishes(shot, page, met)
     yield from spot_wishes(shot, page)
+
+
+def ball_wishes(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[LabelWish]:
+    """Letters beside the balls that are too small to carry them; the white needs none."""
+    for ball in shot.position.balls:
+        at, radius = story.start(shot, ball), story.radius(shot, ball)
+        outside = ball == story.cue_ball(shot) or not page.window.holds(at)
+        if outside or has_room_for_letter(shot, ball, page) or not needs_letter(shot, ball, met):
+            continue
+        letter = shot.position.table.balls[ball].letter
+        name = f"label-ball-{ball}"
+        yield LabelWish(name, letter, at, radius, 0.0, bold=True, stays_near=True)
 
 
 def spot_wishes(shot: Shot, page: Page) -> Iterator[LabelWish]:

@@ -137,14 +137,14 @@ def _rungs(place: StripPlace, top: float) -> Iterator[Mark]:
     for number, (mark, middle) in enumerate(zip(marks, middles, strict=True), 1):
         across, height = place.across(mark.value), HEADING_ROW + RUNG_ROW - 7.0
         yield Line(
-            f"rung-{number}-stem",
+            f"mark-{number}-stem",
             Layer.STRIP,
             Role.RULER,
             place.at(across, height),
             place.at(across, top),
         )
         yield Circle(
-            f"rung-{number}",
+            f"mark-{number}",
             Layer.STRIP,
             Role.RUNG_MARK,
             place.at(across, height),
@@ -152,7 +152,7 @@ def _rungs(place: StripPlace, top: float) -> Iterator[Mark]:
         )
         yield _text(
             place,
-            f"rung-{number}-label",
+            f"mark-{number}-label",
             Role.SHEET_TEXT,
             middle,
             HEADING_ROW + 4.0,

@@ -81,6 +81,7 @@ class StripPlace:
     width: float
 
     def at(self, across: float, down: float) -> Point:
+        """A point in pixels from the strip's top left corner. [mm]"""
         return self.origin[0] + across / self.scale, self.origin[1] - down / self.scale
 
     def across(self, value: float) -> float:
@@ -89,7 +90,7 @@ class StripPlace:
         return UNIT_ROOM + min(max(part, 0.0), 1.0) * (self.width - UNIT_ROOM)
 
     def clamp_words(self, words: str, middle: float, bold: bool = False) -> float:
-        """The middle moved so that the words stay between the edges."""
+        """The middle moved so that the words stay between the edges. [px]"""
         half = text_width(words, Size.SMALL.value, bold) / 2
         return min(max(middle, half), self.width - half)
 
@@ -143,6 +144,7 @@ class NarrowWords:
 
     @property
     def reach(self) -> tuple[float, float]:
+        """Its left and right end, with half the gap to a neighbour. [px]"""
         half = text_width(self.words, Size.SMALL.value) / 2 + WORDS_GAP / 2
         return self.middle - half, self.middle + half
 

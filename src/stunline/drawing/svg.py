@@ -66,7 +66,7 @@ def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
 def fragment(drawing: Drawing, layer: Layer, theme: Theme) -> str:
     """One layer as a group that can replace the group of the same id."""
     marks = drawing.of_layer(layer)
-    group = f"{drawing.name}-{layer.value}"
+    group = f"{drawing.name}-layer-{layer.value}"
     attributes, definitions = "", _hatches(drawing, marks, theme)
     window = drawing.windows.get(layer)
     if window is not None:

@@ -1,0 +1,55 @@
+"""The pictures that several tests look at."""
+
+from __future__ import annotations
+
+from hand_shots import hand_shot
+
+from stunline.drawing import (
+    Drawing,
+    LadderPicture,
+    RungPicture,
+    SecondRuler,
+    Strip,
+    StripBand,
+    StripMark,
+    TitleBlock,
+    drawing_of_strip,
+    plan_of_rungs,
+    plan_of_shot,
+)
+
+SPEEDS = (0.2, 0.3, 0.4, 0.5)  # at which the white leaves the contact [m s⁻¹]
+
+STRIP = Strip(
+    title="What each pace does",
+    unit="m/s",
+    start=0.8,
+    end=3.2,
+    bands=(
+        StripBand(0.8, 0.86, "short of the pink"),
+        StripBand(0.86, 1.4, "red 2"),
+        StripBand(1.4, 1.45, "red 5"),
+        StripBand(1.45, 1.5, "red 7, left"),
+        StripBand(1.5, 2.6, "right cushion"),
+        StripBand(2.6, 3.2, "misses & runs on"),
+    ),
+    marks=tuple(StripMark(value, f"{value:.2f}") for value in (1.0, 1.45, 1.48, 3.2)),
+    second=SecondRuler("lengths", ((1.0, "0.8"), (2.0, "1.5"), (3.0, "2.1"))),
+)
+
+
+def shot_picture() -> Drawing:
+    return plan_of_shot(hand_shot())
+
+
+def ladder_picture() -> Drawing:
+    rungs = tuple(RungPicture(f"{speed:.1f}", hand_shot(speed), "rests") for speed in SPEEDS)
+    block = TitleBlock('Red & white, <"half-ball">', "Snooker, 12 ft, match cloth", date="1 May")
+    return plan_of_rungs(LadderPicture(rungs, block, STRIP, chosen=1))
+
+
+def strip_picture() -> Drawing:
+    return drawing_of_strip(STRIP)
+
+
+PICTURES = {"shot": shot_picture, "ladder": ladder_picture, "strip": strip_picture}
