@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from hand_shots import hand_shot
-
+from drawing.hand_shots import hand_shot
 from stunline.drawing import (
     Drawing,
     LadderPicture,

@@ -8,8 +8,8 @@ from itertools import combinations, pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import PICTURES, STRIP
 
+from drawing.pictures import PICTURES, STRIP
 from stunline.drawing.labels import LabelWish, Obstacles, length_inside, place_labels
 from stunline.drawing.marks import Anchor, Box, Drawing, Layer, Text
 from stunline.drawing.page import Page

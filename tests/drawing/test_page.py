@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from hand_shots import hand_shot
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawing.hand_shots import hand_shot
 from stunline.drawing import plan_of_shot
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.labels import Obstacles

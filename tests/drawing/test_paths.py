@@ -6,10 +6,10 @@ import math
 from itertools import pairwise
 
 import pytest
-from hand_shots import hand_shot, phase
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawing.hand_shots import hand_shot, phase
 from stunline.drawing import plan_of_shot
 from stunline.drawing.inset import leaving_words
 from stunline.drawing.marks import Curve, Layer, Line, Role

@@ -9,8 +9,8 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from pictures import PICTURES, ladder_picture, shot_picture
 
+from drawing.pictures import PICTURES, ladder_picture, shot_picture
 from stunline.drawing import PAPER, SCREEN_DARK, SCREEN_LIGHT, fragment, png, svg
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Role
 from stunline.drawing.svg import HATCH_FROM

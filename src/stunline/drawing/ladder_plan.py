@@ -17,14 +17,16 @@ from stunline.drawing.plan import (
     PLAN_LAYERS,
     WINDOW_INSET,
     action_of,
+    kinds_of,
+    title_block_of,
+)
+from stunline.drawing.plan_labels import (
     ball_wishes,
     beside,
-    kinds_of,
     object_wish,
     obstacles_of,
     spot_wishes,
     tangent_note,
-    title_block_of,
 )
 from stunline.drawing.strip import strip_marks, strip_words
 from stunline.drawing.strip_layout import SecondRuler, Strip, StripBand, StripMark, strip_height
