@@ -47,12 +47,15 @@ def play(file: Path) -> list[Path]:
 
 
 def run(command: str, file: Path, stem: Path) -> list[Path]:
-    """One command: its table on the screen, its drawing and JSON in files."""
+    """One command: drawing and JSON to files; of the main position the table to the screen."""
     print(f"\n$ stunline {command} {file.relative_to(ROOT)}", flush=True)
     picture, numbers = stem.with_suffix(".svg"), stem.with_suffix(".json")
-    subprocess.run([STUNLINE, command, file, "-o", picture], check=True)
+    if file.stem == MAIN:
+        subprocess.run([STUNLINE, command, file], check=True)
     with numbers.open("w", encoding="utf-8") as stream:
-        subprocess.run([STUNLINE, command, file, "--json"], check=True, stdout=stream)
+        subprocess.run(
+            [STUNLINE, command, file, "--json", "-o", picture], check=True, stdout=stream
+        )
     return [picture, numbers]
 
 
