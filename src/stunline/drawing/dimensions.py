@@ -140,7 +140,7 @@ def _words_box(words: str, line: tuple[Point, Point], axis: _Axis, side: int, pa
 def _words(name: str, words: str, box: Box, page: Page) -> Text:
     return Text(
         f"{name}-words",
-        Layer.DIMENSIONS,
+        Layer.LABELS,
         Role.LABEL,
         (box.centre[0], baseline(box, Size.SMALL, page)),
         words,

@@ -26,14 +26,14 @@ SWEEPS = 3  # how often every label is tried again
 
 # Costs, in the coin of one pixel of distance. Covering a label must never pay.
 COST_LABEL = 1e4  # for covering any part of another label, and again for each px²
-COST_TOUCH = 30.0  # for covering any part of a ball
+COST_TOUCH = 40.0  # for covering any part of a ball
 COST_BALL = 0.8  # and for each px² of it
 COST_LINE = 3.0  # for each px of line covered
 COST_TURN = 14.0  # for half a turn from the preferred side
 COST_LEADER_CROSSES = 12.0  # for each line that the leader crosses
 COST_ALONG = 7.0  # for each step back along its own line
 COST_LEADER = 6.0  # for needing a leader at all
-TOUCHED = 0.98  # of a ball's radius: a leader may start on the ball's edge without crossing it
+TOUCHED = 0.98  # of a ball's radius: what only meets its edge does not touch it
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +231,12 @@ def _covered(place: Placed, obstacles: Obstacles, page: Page) -> float:
         half = radius * 0.886
         ball = Box(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
         shared = place.box.overlap(ball) * area
-        cost += COST_TOUCH + COST_BALL * shared if shared > 0 else 0.0
+        nearest = (
+            min(max(centre[0], place.box.left), place.box.right),
+            min(max(centre[1], place.box.bottom), place.box.top),
+        )
+        if hypot(centre[0] - nearest[0], centre[1] - nearest[1]) < radius * TOUCHED:
+            cost += COST_TOUCH + COST_BALL * shared
     for start, end in obstacles.segments:
         cost += COST_LINE * length_inside(start, end, place.box) * page.scale
     for taken in obstacles.taken:

@@ -222,9 +222,10 @@ def _plan_marks(picture: LadderPicture, page: Page) -> Iterator[Mark]:
 def _lines(picture: LadderPicture, page: Page, contact: story.Contact | None) -> Iterator[Mark]:
     first = picture.rungs[0].shot
     yield path_marks.aim_line(first, contact)
+    if contact is not None:  # of one rung only: several object balls' ways would hide the white's
+        way = (contact.time, first.duration)
+        yield from path_marks.thin_way(first, contact.ball, way, Role.OBJECT_WAY, "object")
     for number, (shot, own) in enumerate(_distinct_contacts(picture.rungs), 1):
-        way = (own.time, shot.duration)
-        yield from path_marks.thin_way(shot, own.ball, way, Role.OBJECT_WAY, f"object-{number}")
         yield from path_marks.white_way(shot, 0.0, own.time, f"run-up-{number}")
     reach = 0.0
     for number, rung in enumerate(picture.rungs, 1):
@@ -277,9 +278,11 @@ def _rings(picture: LadderPicture, page: Page) -> Iterator[Mark]:
                 yield ring
     for number, (shot, own) in enumerate(_distinct_contacts(picture.rungs), 1):
         yield from path_marks.ghost(shot, page, own, f"ghost-{number}")
-        ring = rest_ring(shot, own.ball, f"object-{number}-rest")
-        if ring is not None:
-            yield ring
+    first = picture.rungs[0].shot
+    for met in story.contacts(first)[:1]:
+        object_ring = rest_ring(first, met.ball, "object-rest")
+        if object_ring is not None:
+            yield object_ring
 
 
 def _met(rungs: Sequence[RungPicture]) -> frozenset[str]:
@@ -328,7 +331,8 @@ def _back_along(shot: Shot) -> tuple[Point, ...]:
 
 def _described(picture: LadderPicture) -> str:
     said = "; ".join(f"{rung.label}: {rung.words}" for rung in picture.rungs if rung.words)
-    parts = [f"The same shot {len(picture.rungs)} times with one thing changed.", said]
+    parts = [f"The same shot {len(picture.rungs)} times with one thing changed."]
+    parts += [f"{said}."] if said else []
     if picture.strip is not None:
         parts.append(strip_words(picture.strip))
-    return " ".join(part for part in parts if part)
+    return " ".join(parts)

@@ -168,6 +168,9 @@ def _ruler(place: StripPlace, top: float) -> Iterator[Mark]:
     per_unit = (place.width - UNIT_ROOM) / (strip.end - strip.start)
     step = next((step for step in STEPS if step * per_unit >= FIGURE_GAP), STEPS[-1])
     small = step / SMALL_STEPS
+    ends = (place.across(strip.start), place.across(strip.end))
+    base, far = (place.at(across, top) for across in ends)
+    yield Line("ruler-base", Layer.STRIP, Role.RULER, base, far)
     yield _text(place, "ruler-unit", Role.SHEET_NOTE, 0.0, top + 19.0, strip.unit)
     # A thousandth of a step: figures at the very ends count as inside.
     slack = small / 1000
