@@ -30,6 +30,7 @@ from stunline.mechanics.layout import (
     NOSE_X,
     NOSE_Y,
 )
+from stunline.mechanics.moving_ball import AX, AY, BOX, END, REACH, START, VX, VY, X, Y
 from stunline.mechanics.roots import NEVER, entry_of_quadratic, entry_of_quartic
 
 # A nose piece and the jaw that continues it overlap by this much, so that rounding at the
@@ -65,81 +66,84 @@ def circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit):
 
 
 @kernel
-def nose_entry(x, y, vx, vy, ax, ay, reach, nose, limit):
-    """When a moving centre first touches this straight piece of cushion. [s]"""
-    inx = nose[NOSE_INWARD_X]
-    iny = nose[NOSE_INWARD_Y]
-    px = x - nose[NOSE_X]
-    py = y - nose[NOSE_Y]
+def nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit):
+    """When a moving centre first touches the straight piece of cushion k. [s]"""
+    inx = noses[k, NOSE_INWARD_X]
+    iny = noses[k, NOSE_INWARD_Y]
+    px = x - noses[k, NOSE_X]
+    py = y - noses[k, NOSE_Y]
     gap = px * inx + py * iny - reach
-    time = entry_of_quadratic(
-        gap, vx * inx + vy * iny, 0.5 * (ax * inx + ay * iny), limit
-    )
+    time = entry_of_quadratic(gap, vx * inx + vy * iny, 0.5 * (ax * inx + ay * iny), limit)
     if time == NEVER or (time == 0.0 and gap < -BEHIND):
         return NEVER
-    alx = nose[NOSE_ALONG_X]
-    aly = nose[NOSE_ALONG_Y]
+    alx = noses[k, NOSE_ALONG_X]
+    aly = noses[k, NOSE_ALONG_Y]
     along = (px + time * (vx + 0.5 * time * ax)) * alx + (py + time * (vy + 0.5 * time * ay)) * aly
-    return time if -SEAM <= along <= nose[NOSE_LENGTH] + SEAM else NEVER
+    return time if -SEAM <= along <= noses[k, NOSE_LENGTH] + SEAM else NEVER
 
 
 @kernel
-def jaw_entry(x, y, vx, vy, ax, ay, reach, jaw, limit):
-    """When a moving centre first touches this rounded end of a cushion. [s]"""
-    cx = jaw[JAW_X]
-    cy = jaw[JAW_Y]
-    distance = jaw[JAW_RADIUS] + reach
+def jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit):
+    """When a moving centre first touches the rounded end of a cushion k. [s]"""
+    cx = jaws[k, JAW_X]
+    cy = jaws[k, JAW_Y]
+    distance = jaws[k, JAW_RADIUS] + reach
     time = circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit)
     if time == NEVER:
         return NEVER
     px = x + time * (vx + 0.5 * time * ax) - cx
     py = y + time * (vy + 0.5 * time * ay) - cy
-    cosine = (px * jaw[JAW_MIDDLE_X] + py * jaw[JAW_MIDDLE_Y]) / distance
-    return time if cosine >= jaw[JAW_COSINE] - SEAM else NEVER
+    cosine = (px * jaws[k, JAW_MIDDLE_X] + py * jaws[k, JAW_MIDDLE_Y]) / distance
+    return time if cosine >= jaws[k, JAW_COSINE] - SEAM else NEVER
 
 
 @kernel
-def boundary_entry(x, y, vx, vy, ax, ay, box, reach, noses, jaws, drops, limit):
-    """The first meeting with the table's boundary within ``limit``.
+def boundary_entry(work, i, noses, jaws, drops):
+    """The first meeting of ball i with the table's boundary in its present motion.
 
-    Args: the centre's polynomial, ``box`` the smallest upright rectangle around its path
-        (x low, x high, y low, y high).
-    Returns: time [s] or ``NEVER``, event kind, index of the nose, jaw or drop. Of two at one
-        instant the first in the order noses, jaws, drops counts.
+    Args: ``work`` holds the ball's polynomial and the smallest upright rectangle (BOX) around
+        its path to the motion's own end; pieces out of its reach are passed over.
+    Returns: time since the motion began [s] or ``NEVER``, event kind, index of the nose, jaw
+        or drop. Of two at one instant the first in the order noses, jaws, drops counts.
     """
+    x = work[i, X]
+    y = work[i, Y]
+    vx = work[i, VX]
+    vy = work[i, VY]
+    ax = work[i, AX]
+    ay = work[i, AY]
+    reach = work[i, REACH]
+    limit = work[i, END] - work[i, START]
     best = NEVER
     kind = -1
     index = -1
     for k in range(noses.shape[0]):
-        nose = noses[k]
-        inx = nose[NOSE_INWARD_X]
-        iny = nose[NOSE_INWARD_Y]
+        inx = noses[k, NOSE_INWARD_X]
+        iny = noses[k, NOSE_INWARD_Y]
         # The corner of the box that lies furthest towards this cushion.
-        fx = box[0] if inx > 0.0 else box[1]
-        fy = box[2] if iny > 0.0 else box[3]
-        if (fx - nose[NOSE_X]) * inx + (fy - nose[NOSE_Y]) * iny > reach:
+        fx = work[i, BOX] if inx > 0.0 else work[i, BOX + 1]
+        fy = work[i, BOX + 2] if iny > 0.0 else work[i, BOX + 3]
+        if (fx - noses[k, NOSE_X]) * inx + (fy - noses[k, NOSE_Y]) * iny > reach:
             continue
-        time = nose_entry(x, y, vx, vy, ax, ay, reach, nose, limit)
+        time = nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit)
         if time < best:
             best = time
             kind = EVENT_CUSHION
             index = k
     for k in range(jaws.shape[0]):
-        jaw = jaws[k]
-        if _far(box, jaw[JAW_X], jaw[JAW_Y], jaw[JAW_RADIUS] + reach):
+        if _far(work, i, jaws[k, JAW_X], jaws[k, JAW_Y], jaws[k, JAW_RADIUS] + reach):
             continue
-        time = jaw_entry(x, y, vx, vy, ax, ay, reach, jaw, limit)
+        time = jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit)
         if time < best:
             best = time
             kind = EVENT_JAW
             index = k
     for k in range(drops.shape[0]):
-        drop = drops[k]
-        if _far(box, drop[DROP_X], drop[DROP_Y], drop[DROP_RADIUS]):
+        cx = drops[k, DROP_X]
+        cy = drops[k, DROP_Y]
+        if _far(work, i, cx, cy, drops[k, DROP_RADIUS]):
             continue
-        time = circle_entry(
-            x, y, vx, vy, ax, ay, drop[DROP_X], drop[DROP_Y], drop[DROP_RADIUS], limit
-        )
+        time = circle_entry(x, y, vx, vy, ax, ay, cx, cy, drops[k, DROP_RADIUS], limit)
         if time < best:
             best = time
             kind = EVENT_POCKET
@@ -148,11 +152,11 @@ def boundary_entry(x, y, vx, vy, ax, ay, box, reach, noses, jaws, drops, limit):
 
 
 @kernel
-def _far(box, x, y, distance):
-    """Whether a path inside the box cannot come within that distance of a point."""
+def _far(work, i, x, y, distance):
+    """Whether the path in the ball's box cannot come within that distance of a point."""
     return (
-        box[0] - x > distance
-        or x - box[1] > distance
-        or box[2] - y > distance
-        or y - box[3] > distance
+        work[i, BOX] - x > distance
+        or x - work[i, BOX + 1] > distance
+        or work[i, BOX + 2] - y > distance
+        or y - work[i, BOX + 3] > distance
     )

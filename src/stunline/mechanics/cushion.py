@@ -152,8 +152,9 @@ def _through_impact(contact, restitution, state):
     work_left = -1.0  # not known until compression has ended
     mode, state = settle(contact, state)
     slope = rates(contact, mode, state)
-    step = FIRST_STEP
-    stiff = mode == SLIPPING and least_slip(mode, state) < YOUNG_SLIP
+    young = mode == SLIPPING and least_slip(mode, state) < YOUNG_SLIP
+    step = 0.02 if young else FIRST_STEP
+    stiff = young and False
     for count in range(1, MOST_STEPS + 1):
         if mode == JAMMED:
             return rebound_without_friction(contact, state, restitution, work_left), count

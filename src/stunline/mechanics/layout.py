@@ -81,7 +81,7 @@ BALL_RADIUS, BALL_MASS, BALL_REACH = 13, 14, 15  # [m], [kg], nose line to centr
 # --- when a run ends: rules given, codes returned ------------------------------------
 RUN_TO_REST = 0
 RUN_TO_FIRST_CONTACT = 1  # the first ball-on-ball impact, after it is resolved
-RUN_WATCHED = 2  # until the watched ball is potted, rests, or meets anything but a jaw a second time
+RUN_WATCHED = 2  # until the watched ball, once struck, is potted, rests or meets a non-jaw
 RUN_TO_ARRIVAL = 3  # the first ball-on-ball impact, before it is resolved
 
 STOP_AT_REST = 0

@@ -31,26 +31,32 @@ def pair_time(work, motion, i, j, now):
     """When two balls meet, given their present motions; ``NEVER`` if they do not.
 
     Steps: no meeting without motion; none when the boxes around both paths stay apart; none
-    when the faster ball's line passes clear of the other; otherwise the entry of the quartic.
+    when the way of one, seen from the other, passes clear of it; otherwise the entry of the
+    quartic.
     """
-    moving_i = motion[i] > SPINNING and motion[i] != POTTED
-    moving_j = motion[j] > SPINNING and motion[j] != POTTED
+    moving_i = motion[i] > SPINNING
+    moving_j = motion[j] > SPINNING
     if not (moving_i or moving_j) or motion[i] == POTTED or motion[j] == POTTED:
         return NEVER
-    p = work[i]
-    q = work[j]
     # In plan two balls on one bed touch at twice the geometric mean of their radii.
-    distance = 2.0 * math.sqrt(p[RADIUS] * q[RADIUS])
+    distance = 2.0 * math.sqrt(work[i, RADIUS] * work[j, RADIUS])
     if (
-        p[BOX] - q[BOX + 1] > distance
-        or q[BOX] - p[BOX + 1] > distance
-        or p[BOX + 2] - q[BOX + 3] > distance
-        or q[BOX + 2] - p[BOX + 3] > distance
+        work[i, BOX] - work[j, BOX + 1] > distance
+        or work[j, BOX] - work[i, BOX + 1] > distance
+        or work[i, BOX + 2] - work[j, BOX + 3] > distance
+        or work[j, BOX + 2] - work[i, BOX + 3] > distance
     ):
         return NEVER
-    limit = min(p[END], q[END]) if moving_i and moving_j else (p[END] if moving_i else q[END])
-    limit -= now
-    dx, dy, wx, wy, hx, hy = _difference(p, q, moving_i, moving_j, now)
+    px, py, pvx, pvy, pax, pay = _polynomial(work, i, moving_i, now)
+    qx, qy, qvx, qvy, qax, qay = _polynomial(work, j, moving_j, now)
+    dx = qx - px
+    dy = qy - py
+    wx = qvx - pvx
+    wy = qvy - pvy
+    hx = 0.5 * (qax - pax)
+    hy = 0.5 * (qay - pay)
+    # A ball that rests has no end of its own: its motion is good for ever.
+    limit = min(work[i, END] if moving_i else NEVER, work[j, END] if moving_j else NEVER) - now
     speed = math.sqrt(wx * wx + wy * wy)
     bend = abs(hx * wy - hy * wx) * limit * limit
     if abs(dx * wy - dy * wx) - bend > distance * speed and speed > 0.0:
@@ -67,49 +73,41 @@ def pair_time(work, motion, i, j, now):
 
 
 @kernel
-def _difference(p, q, moving_p, moving_q, now):
-    """Place, velocity and half the acceleration of q relative to p, at the time ``now``."""
-    px = p[X]
-    py = p[Y]
-    qx = q[X]
-    qy = q[Y]
-    wx = 0.0
-    wy = 0.0
-    hx = 0.0
-    hy = 0.0
-    if moving_q:
-        t = now - q[START]
-        qx += t * (q[VX] + 0.5 * t * q[AX])
-        qy += t * (q[VY] + 0.5 * t * q[AY])
-        wx += q[VX] + t * q[AX]
-        wy += q[VY] + t * q[AY]
-        hx += 0.5 * q[AX]
-        hy += 0.5 * q[AY]
-    if moving_p:
-        t = now - p[START]
-        px += t * (p[VX] + 0.5 * t * p[AX])
-        py += t * (p[VY] + 0.5 * t * p[AY])
-        wx -= p[VX] + t * p[AX]
-        wy -= p[VY] + t * p[AY]
-        hx -= 0.5 * p[AX]
-        hy -= 0.5 * p[AY]
-    return qx - px, qy - py, wx, wy, hx, hy
+def _polynomial(work, i, moving, now):
+    """Place, velocity and acceleration of a ball at the time ``now``."""
+    if not moving:
+        return work[i, X], work[i, Y], 0.0, 0.0, 0.0, 0.0
+    t = now - work[i, START]
+    ax = work[i, AX]
+    ay = work[i, AY]
+    return (
+        work[i, X] + t * (work[i, VX] + 0.5 * t * ax),
+        work[i, Y] + t * (work[i, VY] + 0.5 * t * ay),
+        work[i, VX] + t * ax,
+        work[i, VY] + t * ay,
+        ax,
+        ay,
+    )
 
 
 @kernel
-def renew_wall(work, motion, i, noses, jaws, drops):
+def renew_wall(work, motion, i, interior, noses, jaws, drops):
     """Find when a ball next meets the boundary in its present motion."""
-    row = work[i]
-    row[WALL_TIME] = NEVER
+    work[i, WALL_TIME] = NEVER
     if motion[i] <= SPINNING or motion[i] == POTTED:
         return
-    time, kind, index = boundary_entry(
-        row[X], row[Y], row[VX], row[VY], row[AX], row[AY], row[BOX : BOX + 4], row[REACH],
-        noses, jaws, drops, row[END] - row[START],
-    )  # fmt: skip
-    row[WALL_TIME] = row[START] + time
-    row[WALL_KIND] = kind
-    row[WALL_INDEX] = index
+    reach = work[i, REACH]
+    if (
+        work[i, BOX] > interior[0] + reach
+        and work[i, BOX + 1] < interior[1] - reach
+        and work[i, BOX + 2] > interior[2] + reach
+        and work[i, BOX + 3] < interior[3] - reach
+    ):
+        return
+    time, kind, index = boundary_entry(work, i, noses, jaws, drops)
+    work[i, WALL_TIME] = work[i, START] + time
+    work[i, WALL_KIND] = kind
+    work[i, WALL_INDEX] = index
 
 
 @kernel

@@ -46,61 +46,61 @@ WORK_COLUMNS = 26
 @kernel
 def begin(work, motion, i, time, known, coefficients):
     """Start the motion that follows from the ball's velocity and spin at that time."""
-    row = work[i]
-    row[START] = time
-    row[AX] = 0.0
-    row[AY] = 0.0
-    row[DWX] = 0.0
-    row[DWY] = 0.0
-    row[END] = NEVER
+    work[i, START] = time
+    work[i, AX] = 0.0
+    work[i, AY] = 0.0
+    work[i, DWX] = 0.0
+    work[i, DWY] = 0.0
+    work[i, END] = NEVER
     if motion[i] == POTTED:
         return
-    radius = row[RADIUS]
+    radius = work[i, RADIUS]
     kind = known
     if kind < 0:
         kind = motion_of(
-            row[VX], row[VY], row[WX], row[WY], row[WZ], radius, coefficients[SPIN_DECELERATION]
-        )
+            work[i, VX], work[i, VY], work[i, WX], work[i, WY], work[i, WZ],
+            radius, coefficients[SPIN_DECELERATION],
+        )  # fmt: skip
     motion[i] = kind
     if kind == SLIDING:
         ax, ay, duration = sliding(
-            row[VX], row[VY], row[WX], row[WY], radius,
+            work[i, VX], work[i, VY], work[i, WX], work[i, WY], radius,
             coefficients[SLIDING_FRICTION], coefficients[GRAVITY],
         )  # fmt: skip
-        row[AX] = ax
-        row[AY] = ay
+        work[i, AX] = ax
+        work[i, AY] = ay
         # The cloth's torque on a solid sphere: (5/2)/R times the acceleration, turned.
-        row[DWX] = 2.5 / radius * ay
-        row[DWY] = -2.5 / radius * ax
-        row[END] = time + duration
+        work[i, DWX] = 2.5 / radius * ay
+        work[i, DWY] = -2.5 / radius * ax
+        work[i, END] = time + duration
     elif kind == ROLLING:
         ax, ay, duration = rolling(
-            row[VX], row[VY], coefficients[ROLLING_RESISTANCE], coefficients[GRAVITY]
+            work[i, VX], work[i, VY], coefficients[ROLLING_RESISTANCE], coefficients[GRAVITY]
         )
-        row[AX] = ax
-        row[AY] = ay
-        row[DWX] = -ay / radius
-        row[DWY] = ax / radius
-        row[END] = time + duration
+        work[i, AX] = ax
+        work[i, AY] = ay
+        work[i, DWX] = -ay / radius
+        work[i, DWY] = ax / radius
+        work[i, END] = time + duration
     else:
-        row[VX] = 0.0
-        row[VY] = 0.0
-        row[WX] = 0.0
-        row[WY] = 0.0
+        work[i, VX] = 0.0
+        work[i, VY] = 0.0
+        work[i, WX] = 0.0
+        work[i, WY] = 0.0
         if kind == SPINNING:
-            row[END] = time + abs(row[WZ]) / coefficients[SPIN_DECELERATION]
-    _set_box(row)
+            work[i, END] = time + abs(work[i, WZ]) / coefficients[SPIN_DECELERATION]
+    _set_box(work, i)
 
 
 @kernel
-def _set_box(row):
+def _set_box(work, i):
     """The smallest upright rectangle around the path to the motion's own end."""
-    low, high = _span(row[X], row[VX], row[AX], row[END] - row[START])
-    row[BOX] = low
-    row[BOX + 1] = high
-    low, high = _span(row[Y], row[VY], row[AY], row[END] - row[START])
-    row[BOX + 2] = low
-    row[BOX + 3] = high
+    low, high = _span(work[i, X], work[i, VX], work[i, AX], work[i, END] - work[i, START])
+    work[i, BOX] = low
+    work[i, BOX + 1] = high
+    low, high = _span(work[i, Y], work[i, VY], work[i, AY], work[i, END] - work[i, START])
+    work[i, BOX + 2] = low
+    work[i, BOX + 3] = high
 
 
 @kernel
@@ -121,14 +121,13 @@ def _span(place, speed, acceleration, duration):
 @kernel
 def advance(work, motion, i, time, coefficients):
     """Move a ball's place, velocity and spin to that time."""
-    row = work[i]
-    t = time - row[START]
+    t = time - work[i, START]
     if motion[i] > SPINNING:
-        row[X] += t * (row[VX] + 0.5 * t * row[AX])
-        row[Y] += t * (row[VY] + 0.5 * t * row[AY])
-        row[VX] += t * row[AX]
-        row[VY] += t * row[AY]
-        row[WX] += t * row[DWX]
-        row[WY] += t * row[DWY]
-    row[WZ] = spin_after(row[WZ], t, coefficients[SPIN_DECELERATION])
-    row[START] = time
+        work[i, X] += t * (work[i, VX] + 0.5 * t * work[i, AX])
+        work[i, Y] += t * (work[i, VY] + 0.5 * t * work[i, AY])
+        work[i, VX] += t * work[i, AX]
+        work[i, VY] += t * work[i, AY]
+        work[i, WX] += t * work[i, DWX]
+        work[i, WY] += t * work[i, DWY]
+    work[i, WZ] = spin_after(work[i, WZ], t, coefficients[SPIN_DECELERATION])
+    work[i, START] = time

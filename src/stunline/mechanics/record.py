@@ -24,11 +24,10 @@ from stunline.mechanics.moving_ball import START, VX, VY, WX, WY, WZ, X, Y
 @kernel
 def close_phase(work, motion, i, time, phase_floats, phase_ints, phases):
     """Write the ball's present phase, if it moves or turns in it; the new number of phases."""
-    row = work[i]
-    if motion[i] == RESTING or motion[i] == POTTED or time <= row[START]:
+    if motion[i] == RESTING or motion[i] == POTTED or time <= work[i, START]:
         return phases
     for k in range(PHASE_FLOAT_COLUMNS):
-        phase_floats[phases, k] = row[k]
+        phase_floats[phases, k] = work[i, k]
     phase_floats[phases, PHASE_END] = time
     phase_ints[phases, PHASE_BALL] = i
     phase_ints[phases, PHASE_MOTION] = motion[i]
@@ -41,20 +40,18 @@ def write_event(work, event_floats, event_ints, index, kind, a, b, time):
     event_ints[index, EVENT_KIND] = kind
     event_ints[index, EVENT_BALL_A] = a
     event_ints[index, EVENT_OTHER] = b
-    row = event_floats[index]
-    ball = work[a]
-    row[EVENT_TIME] = time
-    row[EVENT_X] = ball[X]
-    row[EVENT_Y] = ball[Y]
-    _write_after(row, EVENT_A_AFTER, ball)
+    event_floats[index, EVENT_TIME] = time
+    event_floats[index, EVENT_X] = work[a, X]
+    event_floats[index, EVENT_Y] = work[a, Y]
+    _write_after(event_floats, index, EVENT_A_AFTER, work, a)
     if kind == EVENT_BALL:
-        _write_after(row, EVENT_B_AFTER, work[b])
+        _write_after(event_floats, index, EVENT_B_AFTER, work, b)
 
 
 @kernel
-def _write_after(row, column, ball):
-    row[column] = ball[VX]
-    row[column + 1] = ball[VY]
-    row[column + 2] = ball[WX]
-    row[column + 3] = ball[WY]
-    row[column + 4] = ball[WZ]
+def _write_after(event_floats, index, column, work, i):
+    event_floats[index, column] = work[i, VX]
+    event_floats[index, column + 1] = work[i, VY]
+    event_floats[index, column + 2] = work[i, WX]
+    event_floats[index, column + 3] = work[i, WY]
+    event_floats[index, column + 4] = work[i, WZ]

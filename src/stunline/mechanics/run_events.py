@@ -67,14 +67,20 @@ from stunline.mechanics.wall_impact import wall_impact
 
 @kernel
 def run_events(
-    work, motion, pair_times, coefficients, noses, jaws, drops,
+    work, motion, pair_times, coefficients, interior, noses, jaws, drops,
     rule, watched, event_floats, event_ints, phase_floats, phase_ints,
 ):  # fmt: skip
     """Run from the state in ``work`` until rest, or until the rule is met.
 
-    Args: ``work`` (n, WORK_COLUMNS) with X, Y, VX, VY, WX, WY, WZ, RADIUS, MASS and REACH
-        filled and ball 0 just struck; ``motion`` (n,) int, POTTED for balls off the table;
-        ``pair_times`` (n, n) scratch; the rest as in ``layout``.
+    Args:
+        work: (n, WORK_COLUMNS) with X, Y, VX, VY, WX, WY, WZ, RADIUS, MASS and REACH filled
+            and ball 0 just struck.
+        motion: (n,) int, POTTED for balls off the table.
+        pair_times: (n, n), scratch.
+        interior: x low, x high, y low, y high of a rectangle in which, a ball's reach away
+            from its sides, nothing of the boundary can be met.
+        Others: as in ``layout``.
+
     Returns: stop code, number of events, number of phases, number of impacts in which the
         floor under the separating speed was used.
     """
@@ -83,7 +89,7 @@ def run_events(
     floored = 0
     together = 0  # impacts of a ball that met another at the very same instant
     met = 0
-    _prepare(work, motion, pair_times, coefficients, noses, jaws, drops)
+    _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drops)
     write_event(work, event_floats, event_ints, 0, EVENT_STRIKE, 0, -1, 0.0)
     events = 1
     while True:
@@ -114,10 +120,10 @@ def run_events(
         else:
             _end_motion(work, motion, a, kind)
         begin(work, motion, a, time, ROLLING if kind == EVENT_ROLL else -1, coefficients)
-        renew_wall(work, motion, a, noses, jaws, drops)
+        renew_wall(work, motion, a, interior, noses, jaws, drops)
         if second != a:
             begin(work, motion, second, time, -1, coefficients)
-            renew_wall(work, motion, second, noses, jaws, drops)
+            renew_wall(work, motion, second, interior, noses, jaws, drops)
         renew_pairs(work, motion, pair_times, a, second, time)
         write_event(work, event_floats, event_ints, events, kind, a, b, time)
         events += 1
@@ -132,13 +138,13 @@ def run_events(
 
 
 @kernel
-def _prepare(work, motion, pair_times, coefficients, noses, jaws, drops):
+def _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drops):
     """Step 1: begin every ball's motion, and find all first meetings."""
     count = work.shape[0]
     for i in range(count):
         work[i, LAST_IMPACT] = -1.0
         begin(work, motion, i, 0.0, -1, coefficients)
-        renew_wall(work, motion, i, noses, jaws, drops)
+        renew_wall(work, motion, i, interior, noses, jaws, drops)
     for i in range(count):
         for j in range(i + 1, count):
             pair_times[i, j] = pair_time(work, motion, i, j, 0.0)
@@ -148,19 +154,18 @@ def _prepare(work, motion, pair_times, coefficients, noses, jaws, drops):
 @kernel
 def _end_motion(work, motion, a, kind):
     """A motion ended by itself, or in a pocket: what is known exactly is set exactly."""
-    row = work[a]
     if kind == EVENT_POCKET:
         motion[a] = POTTED
     elif kind == EVENT_ROLL:
-        row[WX] = -row[VY] / row[RADIUS]
-        row[WY] = row[VX] / row[RADIUS]
+        work[a, WX] = -work[a, VY] / work[a, RADIUS]
+        work[a, WY] = work[a, VX] / work[a, RADIUS]
     elif kind == EVENT_STOP:
-        row[VX] = 0.0
-        row[VY] = 0.0
-        row[WX] = 0.0
-        row[WY] = 0.0
+        work[a, VX] = 0.0
+        work[a, VY] = 0.0
+        work[a, WX] = 0.0
+        work[a, WY] = 0.0
     else:
-        row[WZ] = 0.0
+        work[a, WZ] = 0.0
 
 
 @kernel
@@ -218,32 +223,33 @@ def next_event(work, motion):
 @kernel
 def _meet(work, a, b, time, coefficients):
     """Apply law 3 to two balls that touch."""
-    p = work[a]
-    q = work[b]
-    nx = q[X] - p[X]
-    ny = q[Y] - p[Y]
+    nx = work[b, X] - work[a, X]
+    ny = work[b, Y] - work[a, Y]
     distance = math.sqrt(nx * nx + ny * ny)
     (
-        p[VX], p[VY], p[WX], p[WY], p[WZ],
-        q[VX], q[VY], q[WX], q[WY], q[WZ],
+        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
+        work[b, VX], work[b, VY], work[b, WX], work[b, WY], work[b, WZ],
         floored,
     ) = ball_impact(
-        nx / distance, ny / distance, p[RADIUS], p[MASS], q[RADIUS], q[MASS],
-        p[VX], p[VY], p[WX], p[WY], p[WZ], q[VX], q[VY], q[WX], q[WY], q[WZ],
+        nx / distance, ny / distance,
+        work[a, RADIUS], work[a, MASS], work[b, RADIUS], work[b, MASS],
+        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
+        work[b, VX], work[b, VY], work[b, WX], work[b, WY], work[b, WZ],
         coefficients[BALL_RESTITUTION], coefficients[BALL_FRICTION_FLOOR],
         coefficients[BALL_FRICTION_SPAN], coefficients[BALL_FRICTION_DECAY],
     )  # fmt: skip
-    p[LAST_IMPACT] = time
-    q[LAST_IMPACT] = time
+    work[a, LAST_IMPACT] = time
+    work[b, LAST_IMPACT] = time
     return floored
 
 
 @kernel
 def _bounce(work, a, kind, index, coefficients, noses, jaws):
     """Apply law 4 to a ball that stands against a nose or a jaw."""
-    row = work[a]
-    (row[VX], row[VY], row[WX], row[WY], row[WZ], floored) = wall_impact(
-        row[X], row[Y], row[VX], row[VY], row[WX], row[WY], row[WZ], row[RADIUS],
-        kind, index, coefficients, noses, jaws,
+    (
+        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ], floored,
+    ) = wall_impact(
+        work[a, X], work[a, Y], work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
+        work[a, RADIUS], kind, index, coefficients, noses, jaws,
     )  # fmt: skip
     return floored

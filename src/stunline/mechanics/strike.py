@@ -18,9 +18,7 @@ def squirt_angle(side, radius, ball_to_end_mass):
     """
     offset = side / radius
     remaining = 1.0 - offset * offset
-    return math.atan2(
-        2.5 * offset * math.sqrt(remaining), 1.0 + ball_to_end_mass + 2.5 * remaining
-    )
+    return math.atan2(2.5 * offset * math.sqrt(remaining), 1.0 + ball_to_end_mass + 2.5 * remaining)
 
 
 @kernel

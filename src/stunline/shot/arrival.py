@@ -46,9 +46,13 @@ def solve_height(prepared: Prepared, arrive: Arrive, strike: Strike, aiming: Aim
 def _height(prepared: Prepared, wanted: float, strike: Strike) -> float:
     limit = safe_height(prepared.position, strike.side)
     at_once = _ROLLS_AT_ONCE * prepared.position.radius(prepared.position.names[0])
-    if abs(wanted - 1.0) <= _ROLLING and at_once <= limit:
-        if abs(_ratio(prepared, replace(strike, height=at_once)) - 1.0) <= _ROLLING:
-            return at_once
+    rolls = replace(strike, height=at_once)
+    if (
+        abs(wanted - 1.0) <= _ROLLING
+        and at_once <= limit
+        and abs(_ratio(prepared, rolls) - 1.0) <= _ROLLING
+    ):
+        return at_once
 
     def error(height: float) -> float:
         return _ratio(prepared, replace(strike, height=height)) - wanted
@@ -79,7 +83,7 @@ def _no_height(wanted: float, lowest: float, highest: float, limit: float) -> Un
     remedy = (
         "more pace, or the white nearer to the ball"
         if wanted < lowest
-        else "less distance, or arrive = \"rolling\""
+        else 'less distance, or arrive = "rolling"'
     )
     return UnsolvableShotError(
         "no-height",

@@ -122,6 +122,5 @@ def path_length(phase: Phase) -> float:
     """Length of the path of one phase. [m]"""
     step = phase.duration / _STRETCHES
     speeds = [phase.motion_at(phase.start + k * step).speed for k in range(_STRETCHES + 1)]
-    return (
-        step / 3.0 * (speeds[0] + speeds[-1] + 4.0 * sum(speeds[1:-1:2]) + 2.0 * sum(speeds[2:-1:2]))
-    )
+    ends = speeds[0] + speeds[-1]
+    return step / 3.0 * (ends + 4.0 * sum(speeds[1:-1:2]) + 2.0 * sum(speeds[2:-1:2]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderPlan, LadderVariable, Position, StrikePlan
@@ -83,8 +84,7 @@ def climb(position: Position, plan: StrikePlan, ladder: LadderPlan) -> Ladder:
     if numbers and min(numbers) < max(numbers):
         bands = find_bands(player.outcome_at, min(numbers), max(numbers))
     changes = tuple(
-        Change(after.start, before.outcome, after.outcome)
-        for before, after in zip(bands, bands[1:], strict=False)
+        Change(after.start, before.outcome, after.outcome) for before, after in pairwise(bands)
     )
     return Ladder(position, plan, ladder.vary, rungs, bands, changes, player.aim_held)
 

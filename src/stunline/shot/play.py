@@ -96,7 +96,7 @@ class Prepared:
         last = self._rows.event_ints[events - 1]
         if last[layout.EVENT_KIND] != layout.EVENT_POCKET or last[layout.EVENT_BALL_A] != watched:
             return ""
-        return self.position.table.pockets[last[layout.EVENT_OTHER]].name
+        return self.position.table.pockets[int(last[layout.EVENT_OTHER])].name
 
     def only(self, names: tuple[str, ...]) -> Prepared:
         """The same position with only these balls; itself when that is all of them."""
@@ -191,11 +191,11 @@ def _coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
     return vector
 
 
-_boundaries: dict[tuple[int, bool], tuple[Table, tuple[Floats, Floats, Floats]]] = {}
+_boundaries: dict[tuple[int, bool], tuple[Table, tuple[Floats, ...]]] = {}
 
 
-def _boundary(table: Table, pockets: bool) -> tuple[Floats, Floats, Floats]:
-    """Noses, jaws and drops as arrays; kept, since a table is played on many times."""
+def _boundary(table: Table, pockets: bool) -> tuple[Floats, ...]:
+    """Interior, noses, jaws and drops as arrays; kept, since a table is played on many times."""
     key = (id(table), pockets)
     if key not in _boundaries:
         # The table is kept with its arrays, so that its id is not given to another.
@@ -203,7 +203,7 @@ def _boundary(table: Table, pockets: bool) -> tuple[Floats, Floats, Floats]:
     return _boundaries[key][1]
 
 
-def _boundary_arrays(table: Table, pockets: bool) -> tuple[Floats, Floats, Floats]:
+def _boundary_arrays(table: Table, pockets: bool) -> tuple[Floats, ...]:
     pieces = table.noses if pockets else table.plain_noses
     noses = np.zeros((len(pieces), layout.NOSE_COLUMNS))
     for row, nose in zip(noses, pieces, strict=True):
@@ -219,4 +219,19 @@ def _boundary_arrays(table: Table, pockets: bool) -> tuple[Floats, Floats, Float
     drops = np.zeros((len(table.pockets) if pockets else 0, layout.DROP_COLUMNS))
     for row, pocket in zip(drops, table.pockets, strict=False):
         row[:] = *pocket.drop_centre, pocket.drop_radius
-    return noses, jaws, drops
+    return _interior(table, drops), noses, jaws, drops
+
+
+def _interior(table: Table, drops: Floats) -> Floats:
+    """The playing area, less what a drop circle takes of it beyond a ball's reach.
+
+    Jaws bend away from the nose lines, so only drops can stand out.
+    """
+    radii = {ball.radius for ball in table.balls.values()}
+    reach = min(compiled.nose_reach(radius, table.nose_height) for radius in radii)
+    inset = 0.0
+    for x, y, radius in drops:
+        dx = max(reach - x, 0.0, x - (table.width - reach))
+        dy = max(reach - y, 0.0, y - (table.length - reach))
+        inset = max(inset, radius - math.hypot(dx, dy))
+    return np.array([inset, table.width - inset, inset, table.length - inset])

@@ -130,9 +130,7 @@ def goes_in(prepared: Prepared, pot: PotAim, strike: Strike) -> bool:
 def _aim_per_direction(position: Position, pot: PotAim) -> float:
     """How much the aim turns for a turn of the ball's direction, roughly. [-]"""
     target = pot_direction(position, pot)
-    way = plane.between(
-        position.balls[position.names[0]], ghost_place(position, pot.ball, target)
-    )
+    way = plane.between(position.balls[position.names[0]], ghost_place(position, pot.ball, target))
     cosine = max(plane.dot(plane.unit(way), target), 0.05)
     distance = max(plane.length(way), 1e-3)
     return min(contact_distance(position, pot.ball) * cosine / distance, 1.0)

@@ -110,9 +110,7 @@ def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | 
         pot.ball in event.balls and event.kind in (EventKind.CUSHION, EventKind.JAW)
         for event in shot.events
     )
-    stopped = any(
-        pot.ball in event.balls and event.kind is EventKind.STOP for event in shot.events
-    )
+    stopped = any(pot.ball in event.balls and event.kind is EventKind.STOP for event in shot.events)
     if first_contact(shot) is not None and (hit or not stopped):
         return None
     mouth = shot.position.table.pocket(pot.pocket).mouth_middle

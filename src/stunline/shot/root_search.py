@@ -20,9 +20,7 @@ _PATIENCE = 3
 _WIDENING = 4.0
 
 
-def root_between(
-    function: Function, low: float, high: float, tolerance: float
-) -> float | None:
+def root_between(function: Function, low: float, high: float, tolerance: float) -> float | None:
     """A root of ``function`` in [low, high], or None when both ends have the same sign.
 
     The Illinois form of regula falsi, halved where it stalls; jumps are fine, and are

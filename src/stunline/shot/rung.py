@@ -89,8 +89,7 @@ class RungPlayer:
             if isinstance(one, Solution) and number is not None:
                 self._known[index] = (number, one.strike.aim)
         return tuple(
-            self._rung(value, one)
-            for value, one in zip(self._ladder.values, solved, strict=True)
+            self._rung(value, one) for value, one in zip(self._ladder.values, solved, strict=True)
         )
 
     def outcome_at(self, number: float) -> Outcome:

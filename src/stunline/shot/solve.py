@@ -26,6 +26,7 @@ from stunline.shot.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
 from stunline.shot.root_search import last_true
 from stunline.shot.shot import Shot
 from stunline.shot.strike_limits import named_height
+from stunline.units import degrees, metres, millimetres, radians
 
 # Pocket weight is the slowest pace that drops, and this much more, so that the window of aim
 # is not nought. [-] More would no longer be "just drops".
@@ -63,6 +64,21 @@ def play_plan(position: Position, plan: StrikePlan) -> Shot:
     return solver.prepared.play(solver.solve(plan).strike)
 
 
+def _as_typed(strike: Strike) -> Strike:
+    """The nearest strike that a file can hold in degrees and mm, a rounding away at most.
+
+    What is played is then exactly what the JSON says: behind a pack even the last bit of the
+    aim tells.
+    """
+    return replace(
+        strike,
+        aim=radians(degrees(strike.aim)),
+        height=metres(millimetres(strike.height)),
+        side=metres(millimetres(strike.side)),
+        elevation=radians(degrees(strike.elevation)),
+    )
+
+
 class Solver:
     """Solves plans on one position; holds its arrays, so one serves one thread."""
 
@@ -74,13 +90,13 @@ class Solver:
         """As the function ``solve``."""
         strike = self._without_aim(plan)
         if not isinstance(plan.aim, PotAim):
-            return Solution(self._aimed(plan, strike, self._aiming(plan)))
+            return Solution(_as_typed(self._aimed(plan, strike, self._aiming(plan))))
         pot = plan.aim
         # The height is solved along the direct line: the middle of the window is within a
         # fraction of a degree of it, which changes the arrival by less than rounding shows.
         strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
         strike, window = solve_pot(self.prepared, pot, strike)
-        return Solution(strike, window)
+        return Solution(_as_typed(strike), window)
 
     def direct(self, plan: StrikePlan) -> Strike:
         """The direct line of a pot, thrown, whether or not it pots.
@@ -91,7 +107,9 @@ class Solver:
         assert isinstance(plan.aim, PotAim)
         pot = plan.aim
         strike = self._without_aim(plan)
-        return self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
+        return _as_typed(
+            self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
+        )
 
     def _without_aim(self, plan: StrikePlan) -> Strike:
         height = 0.0
