@@ -2,6 +2,7 @@
 
     StunlineError                 everything that the package raises on purpose
     ├── InputError                a file or an argument holds faults; it lists them all
+    ├── SeveralInputErrors        the same of several files
     └── UnsolvableShotError       the wish is well formed, but no strike fulfils it
 
 An error carries facts (what was wrong, the value received, what is allowed, what to
@@ -11,7 +12,7 @@ try), never only a sentence, so that each front end can show it in its own way.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,18 @@ class InputError(StunlineError):
         return [_located(fault, self.source) + fault.sentence() for fault in self.faults]
 
 
+class SeveralInputErrors(StunlineError):
+    """Several files hold faults.
+
+    Attributes:
+        errors: one for each file
+    """
+
+    def __init__(self, errors: Sequence[InputError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("\n".join(str(error) for error in self.errors))
+
+
 class UnsolvableShotError(StunlineError):
     """No strike within the limits does what was asked.
 
@@ -75,12 +88,18 @@ class UnsolvableShotError(StunlineError):
         reason: a stable word for programs: "cut-too-thin", "way-blocked", "pocket-closed",
             "too-slow", "no-height", "no-contact", "no-pace".
         fault: the facts in words.
+        source: the file that asked for it, or "" when it did not come from a file.
     """
 
-    def __init__(self, reason: str, fault: Fault) -> None:
+    def __init__(self, reason: str, fault: Fault, source: str = "") -> None:
         self.reason = reason
         self.fault = fault
-        super().__init__(fault.sentence())
+        self.source = source
+        super().__init__(_located(fault, source) + fault.sentence())
+
+    def at(self, source: str, line: int | None) -> UnsolvableShotError:
+        """The same refusal, with the file and the line that asked for it."""
+        return UnsolvableShotError(self.reason, replace(self.fault, line=line), source)
 
 
 def _located(fault: Fault, source: str) -> str:

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.reporting import as_text, reports_errors
+from stunline.cli.reporting import show, show_shape
 
 
 @click.command(
     epilog="""\b
 Examples:
   stunline equipment
-  stunline equipment snooker-12ft"""
+  stunline equipment snooker-12ft
+  stunline equipment my-table.toml --json
+
+NAME is a table of the equipment data or a table file in this folder."""
 )
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-@reports_errors
 def equipment(name: str | None, as_json: bool) -> None:
     """List the tables and their cloths, or show one NAME with every number's unit and source.
 
@@ -26,7 +28,6 @@ def equipment(name: str | None, as_json: bool) -> None:
 
     shown = tables(name)
     if as_json:
-        click.echo(as_text(equipment_shape(shown)))
+        show_shape(equipment_shape(shown))
         return
-    for line in equipment_lines(shown, every_number=name is not None):
-        click.echo(line)
+    show(equipment_lines(shown, every_number=name is not None))

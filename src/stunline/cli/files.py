@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.reporting import as_text, reports_errors
+from stunline.cli.reporting import show, show_shape
 
 
 @click.command(
@@ -16,7 +16,6 @@ Examples:
 )
 @click.argument("file", type=click.Path(), required=False)
 @click.option("--title", default="Black to the top right pocket", help="The position's title.")
-@reports_errors
 def new(file: str | None, title: str) -> None:
     """Write a commented position FILE to start from, or print it when no file is given.
 
@@ -25,10 +24,10 @@ def new(file: str | None, title: str) -> None:
     from stunline.tasks.check_file import new_file, new_text
 
     if file is None:
-        click.echo(new_text(title), nl=False)
+        show([new_text(title).rstrip("\n")])
         return
     new_file(file, title)
-    click.echo(f"{file} written. Next: stunline shot {file}")
+    show([f"{file} written. Next: stunline shot {file}"])
 
 
 @click.command(
@@ -39,18 +38,13 @@ Examples:
 )
 @click.argument("files", type=click.Path(), nargs=-1, required=True)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-@reports_errors
 def check(files: tuple[str, ...], as_json: bool) -> None:
     """Check position FILES: every fault with its line, what is allowed and what to try."""
     from stunline.tasks.check_file import check_files
 
     checked = check_files(files)
     if as_json:
-        click.echo(as_text(checked.shape()))
-    else:
-        for line in checked.in_order:
-            click.echo(line)
-        for line in checked.faults:
-            click.echo(line, err=True)
-    if checked.faults:
-        raise SystemExit(2)
+        show_shape(checked.shape())
+    elif checked.in_order:
+        show(checked.in_order)
+    checked.raise_if_any()

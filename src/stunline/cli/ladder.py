@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.reporting import as_text, ready_engine, reports_errors
+from stunline.cli.reporting import ready_engine, show, show_shape
 
 
 @click.command(
@@ -14,30 +14,34 @@ Examples:
   stunline ladder black.toml -o ladder.svg
   stunline ladder black.toml --json > ladder.json
 
-The file's section [ladder] says what varies: vary = "pace" and values = [1.0, 1.7, 2.2]."""
+The file's section [ladder] says what varies: vary = "pace" and values = [1.0, 1.7, 2.2].
+A pot, or a way of arriving, is solved again for each value; a contact or an aim is held.
+Where a pot can't be made at a value, the shot is played all the same and the reason given."""
 )
 @click.argument("file", type=click.Path())
 @click.option("-o", "output", type=click.Path(), help="Write the plan: .svg or .png.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-@click.option("--date", default="", metavar="TEXT", help="A date for the title block.")
-@reports_errors
+@click.option("--date", default="", metavar="TEXT", help="A date for the plan's title block.")
 def ladder(file: str, output: str | None, as_json: bool, date: str) -> None:
     """Play the shot of FILE with one thing changed, and find where the outcome changes."""
-    from stunline.tasks.write_picture import check_ending, write_picture
+    from stunline.tasks.read_position import read_position
+    from stunline.tasks.write_picture import check_picture, write_picture
 
-    if output:
-        check_ending(output)
+    if output is not None:
+        check_picture(output)
+    read = read_position(file)
+    read.ladder()
     ready_engine()
-    from stunline.tasks.climb_ladder import climb_file
-    from stunline.tasks.tell import ladder_lines
+    from stunline.tasks.climb_ladder import climb_ladder
 
-    result = climb_file(file)
-    if output:
+    result = climb_ladder(read)
+    if output is not None:
         write_picture(result.drawing(date), output)
     if as_json:
-        click.echo(as_text(result.shape()))
+        show_shape(result.shape())
         return
-    for line in ladder_lines(result):
-        click.echo(line)
-    if output:
-        click.echo(f"\nPlan written to {output}")
+    from stunline.tasks.tell_ladder import ladder_lines
+
+    show(ladder_lines(result))
+    if output is not None:
+        show(["", f"Plan written to {output}"])

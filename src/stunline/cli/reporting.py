@@ -1,64 +1,96 @@
-"""Errors and progress, the same for every command."""
+"""What every command prints: lines, one JSON object, progress while the engine compiles."""
 
 from __future__ import annotations
 
-import functools
 import json
+import os
 import sys
-from collections.abc import Callable
-from typing import Any, ParamSpec, TypeVar
+import time
+from collections.abc import Callable, Iterable
+from typing import Any
 
 import click
 
-from stunline.errors import StunlineError
+from stunline.errors import Fault, InputError
 
-Parameters = ParamSpec("Parameters")
-Result = TypeVar("Result")
-
-BAD_INPUT = 2
+# Seconds between progress lines where they can't overwrite one another (a file, a pipe).
+_QUIET_INTERVAL = 10.0
 
 
-def reports_errors(command: Callable[Parameters, Result]) -> Callable[Parameters, Result]:
-    """Turn the package's errors into messages on stderr and exit code 2.
+def show(lines: Iterable[str]) -> None:
+    """Print lines of text to stdout.
 
-    With ``--json`` the message is the one shape for errors.
+    Raises:
+        BrokenPipeError: the reader went away, as ``head`` does.
+        InputError: the place that stdout leads to takes no more.
     """
+    text = "\n".join(lines)
+    try:
+        click.echo(text)
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        discard_output()
+        fault = Fault(
+            f"the output can't be written: {(error.strerror or str(error)).lower()}",
+            given="standard output",
+            allowed="a terminal, or a file or pipe that takes it",
+            remedy="free some space, or another place for the output",
+        )
+        raise InputError([fault]) from error
 
-    @functools.wraps(command)
-    def guarded(*args: Parameters.args, **kwargs: Parameters.kwargs) -> Result:
-        try:
-            return command(*args, **kwargs)
-        except StunlineError as error:
-            click.echo(_message(error, bool(kwargs.get("as_json"))), err=True)
-            sys.exit(BAD_INPUT)
-        except BrokenPipeError:
-            # The reader of our output went away, as ``head`` does: nothing is wrong.
-            sys.stderr.close()
-            sys.exit(0)
 
-    return guarded
-
-
-def _message(error: StunlineError, as_json: bool) -> str:
-    if not as_json:
-        return str(error)
-    from stunline.tasks.shapes import error_shape
-
-    return as_text(error_shape(error))
+def show_shape(shape: dict[str, Any]) -> None:
+    """Print one JSON object to stdout."""
+    show([as_text(shape)])
 
 
 def as_text(shape: dict[str, Any]) -> str:
-    """One JSON object."""
-    return json.dumps(shape, ensure_ascii=False, allow_nan=False)
+    """One JSON object on one line."""
+    return json.dumps(shape, ensure_ascii=not _writes_utf8(), allow_nan=False)
+
+
+def _writes_utf8() -> bool:
+    encoding = getattr(sys.stdout, "encoding", None) or ""
+    return encoding.lower().replace("-", "") == "utf8"
+
+
+def speak_any_text() -> None:
+    """Let no character that the terminal lacks stop a result: it is written as its code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def discard_output() -> None:
+    """Send what is still to be written to nowhere, so that closing down stays quiet."""
+    if sys.stdout is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def ready_engine() -> None:
-    """Compile the engine if need be, with a line of progress on stderr."""
+    """Compile the engine if need be, with progress on stderr."""
     from stunline.tasks.prepare_engine import prepare_engine
 
-    def report(text: str) -> None:
-        end = "\r" if sys.stderr.isatty() else "\n"
-        click.echo(f"{text}{end}", err=True, nl=False)
-
-    if prepare_engine(report) and sys.stderr.isatty():
+    terminal = sys.stderr.isatty()
+    if prepare_engine(_overwriting if terminal else _now_and_then()) and terminal:
         click.echo("", err=True)
+
+
+def _overwriting(text: str) -> None:
+    """One line that counts up."""
+    click.echo(f"{text}\r", err=True, nl=False)
+
+
+def _now_and_then() -> Callable[[str], None]:
+    """A line at the start, then one every ten seconds."""
+    due = 0.0
+
+    def report(text: str) -> None:
+        nonlocal due
+        now = time.monotonic()
+        if now >= due:
+            due = now + _QUIET_INTERVAL
+            click.echo(text, err=True)
+
+    return report

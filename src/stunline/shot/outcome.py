@@ -53,13 +53,17 @@ class Outcome:
         elif not self.meets:
             text = "the white meets nothing more"
         else:
-            text = f"the white meets {_with_article(self.meets)}"
+            text = f"the white meets {with_article(self.meets)}"
             text += f" on its {self.on} side" if self.on else ""
         if self.in_off:
             text += f" and goes in-off, {self.in_off}"
         if self.pot_made is False:
-            text += f"; {self.pot} is missed"
+            text += f"; {self._missed()}"
         return text
+
+    def _missed(self) -> str:
+        ball, _, pocket = self.pot.partition(" to ")
+        return f"{with_article(ball)} misses the {pocket} pocket"
 
 
 def ball_words(name: str) -> str:
@@ -67,9 +71,10 @@ def ball_words(name: str) -> str:
     return re.sub(r"^([a-z]+)(\d+)$", r"\1 \2", name)
 
 
-def _with_article(name: str) -> str:
+def with_article(name: str) -> str:
+    """ "the black", "the top cushion"; a ball with a number needs none: "red 7"."""
     words = ball_words(name)
-    return words if words != name else f"the {words}"
+    return words if words[-1:].isdigit() else f"the {words}"
 
 
 # A meeting this near to full has no side. [-] Sine of the cut: a twentieth of a millimetre.

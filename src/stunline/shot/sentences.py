@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from stunline.shot.outcome import Outcome, ball_words, surface_words
+from stunline.shot.outcome import Outcome, ball_words, surface_words, with_article
 from stunline.shot.readouts import Readouts
 from stunline.shot.shot import Event, EventKind
+from stunline.shot.words import arrival_phrase
 
 # The white is said to leave along the tangent line when it is this near to it. [°]
 # Common practice for cuts from 15° up; no source.
@@ -25,13 +26,10 @@ def in_mm(length_mm: float) -> str:
 def shot_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords = in_mm) -> str:
     """What happens, in the order in which a coach tells it."""
     if read.object_ball is None:
-        return _without_contact(read, outcome, lengths)
-    parts = [_contact_sentence(read, outcome)]
+        return _without_contact(read, lengths)
     if read.thickness is not None and read.thickness < _FULL_BALL:
-        parts.append(_way_sentence(read, outcome, lengths))
-    else:
-        parts.append(_full_sentence(read, outcome, lengths))
-    return " ".join(parts)
+        return f"{_contact_sentence(read, outcome)} {_way_sentence(read, outcome, lengths)}"
+    return f"{_contact_sentence(read, outcome)} It {_ending(read, outcome, lengths)}."
 
 
 # From here on a contact is called full and has no tangent line worth naming. [-]
@@ -39,47 +37,41 @@ _FULL_BALL = 0.98
 
 
 def _contact_sentence(read: Readouts, outcome: Outcome) -> str:
-    ball = ball_words(read.object_ball or "")
-    if outcome.pot_made:
-        opening = f"{ball} to {outcome.pot.split(' to ', 1)[1]}"
-    elif outcome.pot_made is False:
-        opening = f"{ball} misses {outcome.pot.split(' to ', 1)[1]}"
-    else:
-        opening = f"{ball} met"
-        if read.thickness is not None and read.thickness < _FULL_BALL:
-            opening += f" on its {read.met_on} side"
-    text = f"{opening}, cut {read.cut_angle_deg:.1f}°, {read.thickness_words}, "
-    return capital(text + f"arrives {_arrival(read)}.")
-
-
-def _arrival(read: Readouts) -> str:
-    words = read.arrival or ""
-    return f"with {words}" if words.startswith(("screw", "part", "top")) else words
+    contact = f"{read.thickness_words}, cut {read.cut_angle_deg:.1f}°"
+    arrives = f"arrives {arrival_phrase(read.follow_ratio or 0.0)}."
+    if outcome.pot_made is not None:
+        ball, _, pocket = outcome.pot.partition(" to ")
+        verb = "goes into" if outcome.pot_made else "misses"
+        text = f"{with_article(ball)} {verb} the {pocket} pocket, {contact}; the white {arrives}"
+        return capital(text)
+    side = f" on its {read.met_on} side" if (read.thickness or 1.0) < _FULL_BALL else ""
+    met = with_article(read.object_ball or "")
+    return f"The white meets {met}{side}, {contact}, and {arrives}"
 
 
 def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
-    off = read.off_tangent_deg or 0.0
-    near = abs(off) <= _ALONG_TANGENT
-    where = "along the tangent line" if near else f"{off:.0f}° inside the tangent line"
-    steps = [f"The white leaves {where}"]
+    steps = [f"It leaves {_leaving_words(read.off_tangent_deg or 0.0)}"]
     bend = read.total_bend_deg or 0.0
-    if read.sliding_ended_after_mm is not None and abs(bend) > _NO_BEND:
-        steps.append(f"slides {lengths(read.sliding_ended_after_mm)}")
     if abs(bend) > _NO_BEND:
+        if read.sliding_ended_after_mm is not None:
+            steps.append(f"slides {lengths(read.sliding_ended_after_mm)}")
         way = "forward" if bend > 0.0 else "back"
         steps.append(f"bends {way} by {abs(bend):.0f}°")
     steps.append(_ending(read, outcome, lengths))
     return ", ".join(steps[:-1]) + f" and {steps[-1]}."
 
 
-def _full_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
-    return f"The white {_ending(read, outcome, lengths)}."
+def _leaving_words(off_tangent_deg: float) -> str:
+    if abs(off_tangent_deg) <= _ALONG_TANGENT:
+        return "along the tangent line"
+    where = "inside" if off_tangent_deg > 0.0 else "outside"
+    return f"{abs(off_tangent_deg):.0f}° {where} the tangent line"
 
 
 def _ending(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
     if outcome.meets:
-        text = outcome.sentence().removeprefix("the white ").split(";")[0]
-        return text.split(" and goes in-off")[0] + _in_off(read)
+        side = f" on its {outcome.on} side" if outcome.on else ""
+        return f"meets {with_article(outcome.meets)}{side}{_in_off(read)}"
     if read.in_off:
         return f"goes in-off, {read.in_off}"
     return f"rests{_rest(read, lengths)}"
@@ -99,16 +91,16 @@ def _rest(read: Readouts, lengths: LengthWords) -> str:
     return " " + " and ".join(places)
 
 
-def _without_contact(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
+def _without_contact(read: Readouts, lengths: LengthWords) -> str:
     count = read.cushions
-    cushions = "no cushion" if count == 0 else f"{count} cushion{'s' if count > 1 else ''}"
-    if read.in_off:
-        return f"The white meets no ball and {cushions}, and goes in-off, {read.in_off}."
-    return f"The white meets no ball and {cushions}, and rests{_rest(read, lengths)}."
+    cushions = f"{count} cushion{'s' if count > 1 else ''} but no ball"
+    met = cushions if count else "neither ball nor cushion"
+    end = f"goes in-off, {read.in_off}" if read.in_off else f"rests{_rest(read, lengths)}"
+    return f"The white meets {met}, and {end}."
 
 
 def event_words(event: Event) -> str:
-    """One event in words: "white meets black", "red 7 falls: top right"."""
+    """One event in words: "white meets black", "red 7 falls into the top right pocket"."""
     first = ball_words(event.balls[0])
     match event.kind:
         case EventKind.STRIKE:
@@ -118,7 +110,7 @@ def event_words(event: Event) -> str:
         case EventKind.CUSHION | EventKind.JAW:
             return f"{first} meets the {surface_words(event)}"
         case EventKind.POCKET:
-            return f"{first} falls: {event.surface}"
+            return f"{first} falls into the {event.surface} pocket"
         case EventKind.ROLL:
             return f"{first} rolls"
         case EventKind.STOP:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 # Thickness words of the trade with their thickness; common practice, no source.
 _THICKNESSES = (
-    (1.0, "full ball"),
-    (0.75, "three-quarter ball"),
+    (1.0, "full"),
+    (0.75, "three-quarter-ball"),
     (0.5, "half-ball"),
-    (0.25, "quarter ball"),
+    (0.25, "quarter-ball"),
     (0.125, "fine"),
 )
 # Nearer than this to a named thickness it is called just that. [-]
@@ -37,3 +37,14 @@ def arrival_words(follow_ratio: float) -> str:
     if follow_ratio < 0.0:
         return f"screw {percent}"
     return f"part roll {percent}" if follow_ratio < 1.0 else f"top {percent}"
+
+
+def arrival_phrase(follow_ratio: float) -> str:
+    """The same behind "arrives": "rolling", "as stun", "with 40 % screw"."""
+    words = arrival_words(follow_ratio)
+    if words == "stun":
+        return "as stun"
+    name, _, percent = words.partition(" ")
+    if name == "part":
+        return f"with {percent.removeprefix('roll ')} of its roll"
+    return f"with {percent} {name}" if percent else words

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from stunline.errors import Fault, InputError
+from stunline.errors import Fault, InputError, SeveralInputErrors
 from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile, read_position_file
 from stunline.shot.position_text import write_new
-from stunline.tasks.shapes import Shape, error_shape
-from stunline.tasks.write_picture import write_whole
+from stunline.tasks.error_shape import error_shape
+from stunline.tasks.write_whole import write_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,17 +27,19 @@ class Checked:
     in_order: tuple[str, ...]
     errors: tuple[InputError, ...]
 
-    @property
-    def faults(self) -> list[str]:
-        """A line for each fault of all files."""
-        return [line for error in self.errors for line in error.messages()]
-
-    def shape(self) -> Shape:
+    def shape(self) -> dict[str, Any]:
         """The JSON."""
         return {
             "in_order": list(self.in_order),
             "errors": [error_shape(error)["error"] for error in self.errors],
         }
+
+    def raise_if_any(self) -> None:
+        """Raise the faults of all files together, if there are any."""
+        if len(self.errors) == 1:
+            raise self.errors[0]
+        if self.errors:
+            raise SeveralInputErrors(self.errors)
 
 
 def check_files(paths: Sequence[str]) -> Checked:
@@ -76,10 +79,11 @@ def new_file(path: str, title: str) -> None:
                     given=f'"{path}"',
                     allowed="a name that is free",
                     remedy="another name, or move the old file away",
+                    key="FILE",
                 )
             ]
         )
-    write_whole(new_text(title).encode(), path)
+    write_whole(new_text(title).encode(), path, "FILE")
 
 
 def new_text(title: str) -> str:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from stunline.drawing.ladder_plan import plan_of_ladder
-from stunline.drawing.marks import Drawing
-from stunline.errors import Fault, InputError
 from stunline.shot.ladder import Ladder, climb
 from stunline.shot.pace import lengths_of
-from stunline.shot.position_file import PositionFile, read_position_file
-from stunline.tasks.pace_ruler import lengths_ruler
+from stunline.shot.position_file import PositionFile
+from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape, ladder_shape
-from stunline.tasks.titles import title_block
+
+if TYPE_CHECKING:  # a ladder that is only told needs no drawing
+    from stunline.drawing.marks import Drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +29,10 @@ class LadderResult:
 
     def drawing(self, date: str = "") -> Drawing:
         """The plan, with the strip of outcomes below it."""
+        from stunline.drawing.ladder_plan import plan_of_ladder
+        from stunline.tasks.pace_ruler import lengths_ruler
+        from stunline.tasks.titles import title_block
+
         second = None
         if self.ladder.vary == "pace" and self.ladder.bands:
             low, high = self.ladder.bands[0].start, self.ladder.bands[-1].end
@@ -45,24 +48,13 @@ class LadderResult:
         return ladder_shape(self.ladder)
 
 
-def climb_file(path: str | os.PathLike[str]) -> LadderResult:
-    """Read the file and play its ladder.
+def climb_ladder(read: ReadPosition) -> LadderResult:
+    """Play the file's ladder.
 
     Raises:
-        InputError: the file holds faults, or no [ladder].
-        UnsolvableShotError: the shot can't be solved at all.
+        InputError: the file holds no [ladder].
+        UnsolvableShotError: the shot can't be solved at all; with its line.
     """
-    file = read_position_file(path)
-    if file.ladder is None:
-        raise InputError(
-            [
-                Fault(
-                    "the file has no [ladder], so there is nothing to vary",
-                    allowed='a section [ladder] with vary = "pace" and values = [1.0, 1.5, 2.0]',
-                    remedy="add one, or use: stunline shot",
-                    key="ladder",
-                )
-            ],
-            os.fspath(path),
-        )
-    return LadderResult(file, climb(file.position, file.plan, file.ladder))
+    plan = read.ladder()
+    with read.located():
+        return LadderResult(read.file, climb(read.file.position, read.file.plan, plan))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stunline.drawing.strip import SecondRuler
+from stunline.drawing.strip_layout import SecondRuler
 from stunline.errors import UnsolvableShotError
 from stunline.shot.pace import lengths_of, pace_of_lengths
 from stunline.shot.position import Position

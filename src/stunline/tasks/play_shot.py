@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from stunline.drawing.marks import Drawing
-from stunline.drawing.plan import plan_of_shot
 from stunline.shot.outcome import Outcome, outcome
-from stunline.shot.position_file import PositionFile, read_position_file
+from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts, readouts
 from stunline.shot.shot import Shot
 from stunline.shot.solve import Solution, Solver
+from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape, shot_shape
-from stunline.tasks.titles import title_block
+
+if TYPE_CHECKING:  # a shot that is only told needs no drawing
+    from stunline.drawing.marks import Drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,9 @@ class ShotResult:
 
     def drawing(self, date: str = "") -> Drawing:
         """The plan."""
+        from stunline.drawing.plan import plan_of_shot
+        from stunline.tasks.titles import title_block
+
         return plan_of_shot(self.shot, title_block(self.file.position, date))
 
     def shape(self) -> Shape:
@@ -43,21 +47,16 @@ class ShotResult:
         return shot_shape(self.shot, self.file.plan, self.solution.pot)
 
 
-def play_file(path: str | os.PathLike[str]) -> ShotResult:
-    """Read, solve, play.
+def play_shot(read: ReadPosition) -> ShotResult:
+    """Solve and play.
 
     Raises:
-        InputError: the file holds faults.
-        UnsolvableShotError: no strike does what it asks for.
+        UnsolvableShotError: no strike does what the file asks for; with its line.
     """
-    file = read_position_file(path)
-    solver = Solver(file.position)
-    solution = solver.solve(file.plan)
-    shot = solver.prepared.play(solution.strike)
-    return ShotResult(
-        file,
-        solution,
-        shot,
-        readouts(shot, file.plan, solution.pot),
-        outcome(shot, file.plan),
-    )
+    file = read.file
+    with read.located():
+        solver = Solver(file.position)
+        solution = solver.solve(file.plan)
+        shot = solver.prepared.play(solution.strike)
+        numbers = readouts(shot, file.plan, solution.pot)
+    return ShotResult(file, solution, shot, numbers, outcome(shot, file.plan))

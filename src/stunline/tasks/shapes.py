@@ -8,9 +8,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-import stunline
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
-from stunline.errors import Fault, InputError, StunlineError, UnsolvableShotError
 from stunline.shot.ladder import Ladder
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderVariable, StrikePlan
@@ -18,6 +16,7 @@ from stunline.shot.pot_aim import PotWindow
 from stunline.shot.readouts import readouts
 from stunline.shot.rung import Rung
 from stunline.shot.shot import Event, Motion, Shot
+from stunline.tasks.engine_shape import engine_shape
 from stunline.units import degrees, millimetres
 
 Shape = dict[str, Any]
@@ -43,11 +42,6 @@ def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
         "title": shot.position.title,
         "engine": engine_shape(),
     }
-
-
-def engine_shape() -> Shape:
-    """The engine's version, which with the inputs makes a result repeatable."""
-    return {"name": "stunline", "version": stunline.__version__}
 
 
 def _ball(shot: Shot, name: str) -> Shape:
@@ -148,17 +142,3 @@ UNITS: dict[LadderVariable, str] = {
 def in_file_unit(value: float, vary: LadderVariable) -> float:
     """A value in SI as it stands in a position file."""
     return millimetres(value) if UNITS[vary] == "mm" else value
-
-
-def error_shape(error: StunlineError) -> Shape:
-    """The one shape for errors, printed to stderr with ``--json``."""
-    if isinstance(error, UnsolvableShotError):
-        return _error("unsolvable", error.reason, [error.fault], "")
-    if isinstance(error, InputError):
-        return _error("input", "invalid-input", list(error.faults), error.source)
-    return _error("stunline", "failed", [Fault(str(error))], "")
-
-
-def _error(kind: str, reason: str, faults: list[Fault], source: str) -> Shape:
-    rows = [{**asdict(fault), "file": source or None} for fault in faults]
-    return {"error": {"kind": kind, "reason": reason, "faults": rows}}

@@ -10,7 +10,8 @@ from typing import Any
 from stunline.equipment.catalogue import load_table, table_names
 from stunline.equipment.describe import describe
 from stunline.equipment.model import Table
-from stunline.tasks.shapes import engine_shape
+from stunline.tasks.engine_shape import engine_shape
+from stunline.tasks.lines import wrapped
 
 _NAME_WIDTH = 28  # characters; the longest names of the shipped data are a little shorter
 
@@ -31,7 +32,7 @@ def equipment_lines(shown: tuple[Table, ...], every_number: bool) -> Iterator[st
     for table in shown:
         yield f"{table.name}: {table.title}"
         for cloth in table.cloths.values():
-            yield f"  cloth {cloth.name}: {cloth.title}. {cloth.note}"
+            yield from wrapped(f"cloth {cloth.name}: {cloth.title}. {cloth.note}", "  ", "    ")
         if every_number:
             yield from _number_lines(table)
 

@@ -1,25 +1,30 @@
-"""Write a drawing to a file, the whole of it or nothing."""
+"""Write a drawing to a file, as its ending says."""
 
 from __future__ import annotations
 
-import contextlib
-import os
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from stunline.drawing.marks import Drawing
-from stunline.drawing.svg import svg
-from stunline.drawing.theme import SCREEN_LIGHT
 from stunline.errors import Fault, InputError
+from stunline.tasks.write_whole import check_folder, write_whole
+
+if TYPE_CHECKING:
+    from stunline.drawing.marks import Drawing
+
+OPTION = "-o"
 
 
 def _as_svg(drawing: Drawing) -> bytes:
+    from stunline.drawing.svg import svg
+    from stunline.drawing.theme import SCREEN_LIGHT
+
     return svg(drawing, SCREEN_LIGHT).encode()
 
 
 def _as_png(drawing: Drawing) -> bytes:
     from stunline.drawing.png import png
+    from stunline.drawing.theme import SCREEN_LIGHT
 
     return png(drawing, SCREEN_LIGHT)
 
@@ -27,71 +32,30 @@ def _as_png(drawing: Drawing) -> bytes:
 _WRITERS: dict[str, Callable[[Drawing], bytes]] = {".svg": _as_svg, ".png": _as_png}
 
 
-def check_ending(path: str) -> None:
-    """Refuse an ending that no picture has, before anything is played.
+def check_picture(path: str) -> None:
+    """Refuse an ending that no picture has, or a missing folder, before anything is played.
 
     Raises:
-        InputError: with the endings that can be written.
+        InputError: with what is allowed.
     """
-    ending = Path(path).suffix.lower()
-    if ending not in _WRITERS:
-        raise InputError(
-            [
-                Fault(
-                    "no picture is written with that ending",
-                    given=f'"{path}"',
-                    allowed=" or ".join(_WRITERS),
-                    remedy=f'"{Path(path).with_suffix(".svg")}"',
-                    key="-o",
-                )
-            ]
+    place = Path(path)
+    if place.suffix.lower() not in _WRITERS:
+        fault = Fault(
+            "no picture is written with that ending",
+            given=f'"{path}"',
+            allowed=" or ".join(_WRITERS),
+            remedy=f'"{place.with_suffix(".svg")}"' if place.stem else '"shot.svg"',
+            key=OPTION,
         )
+        raise InputError([fault])
+    check_folder(path, OPTION)
 
 
 def write_picture(drawing: Drawing, path: str) -> None:
-    """Write the drawing as its ending says; a failure leaves what was there before.
+    """Write the drawing; a failure leaves what was there before.
 
     Raises:
         InputError: the ending is unknown, or the file can't be written.
     """
-    check_ending(path)
-    write_whole(_WRITERS[Path(path).suffix.lower()](drawing), path)
-
-
-def write_whole(content: bytes, path: str) -> None:
-    """Write to a temporary file in the same folder, then rename it over the old one.
-
-    Raises:
-        InputError: the file can't be written, and why.
-    """
-    target = Path(path)
-    temporary = ""
-    try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}-", dir=target.parent)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(temporary, 0o666 & ~_umask())
-        os.replace(temporary, target)
-    except OSError as error:
-        if temporary:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-        raise InputError(
-            [
-                Fault(
-                    f"the file can't be written: {(error.strerror or str(error)).lower()}",
-                    given=f'"{path}"',
-                    allowed="a place in a folder that exists and that you may write to",
-                    remedy="another folder",
-                    key="-o",
-                )
-            ]
-        ) from error
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+    check_picture(path)
+    write_whole(_WRITERS[Path(path).suffix.lower()](drawing), path, OPTION)

@@ -1,0 +1,41 @@
+"""The one JSON shape for errors, printed to stderr with ``--json``; a promise: additions only."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from stunline.errors import (
+    Fault,
+    InputError,
+    SeveralInputErrors,
+    StunlineError,
+    UnsolvableShotError,
+)
+
+
+def error_shape(error: StunlineError) -> dict[str, Any]:
+    """What went wrong, as programs read it."""
+    if isinstance(error, UnsolvableShotError):
+        return _shape("unsolvable", error.reason, _rows([error.fault], error.source))
+    if isinstance(error, InputError):
+        return _shape("input", "invalid-input", _rows(error.faults, error.source))
+    if isinstance(error, SeveralInputErrors):
+        rows = [row for one in error.errors for row in _rows(one.faults, one.source)]
+        return _shape("input", "invalid-input", rows)
+    return _shape("stunline", "failed", _rows([Fault(str(error))], ""))
+
+
+def usage_shape(message: str) -> dict[str, Any]:
+    """A command line that the command does not understand."""
+    remedy = "stunline --help, or --help behind the command"
+    return _shape("input", "invalid-usage", _rows([Fault(message, remedy=remedy)], ""))
+
+
+def _rows(faults: Sequence[Fault], source: str) -> list[dict[str, Any]]:
+    return [{**asdict(fault), "file": source or None} for fault in faults]
+
+
+def _shape(kind: str, reason: str, rows: list[dict[str, Any]]) -> dict[str, Any]:
+    return {"error": {"kind": kind, "reason": reason, "faults": rows}}

@@ -1,0 +1,101 @@
+"""A ladder as lines of text: what each value does, and between which values it does it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from stunline.shot.ladder import Band
+from stunline.shot.position_file import PositionFile
+from stunline.shot.rung import Rung
+from stunline.tasks.climb_ladder import LadderResult
+from stunline.tasks.lines import (
+    columns,
+    fine_length_words,
+    heading,
+    height_words,
+    side_words,
+    wrapped,
+)
+
+# Digits that a narrow band may take beyond the usual ones, so that its ends differ.
+_MOST_FURTHER = 3
+_PACE_DIGITS = 2
+
+
+def ladder_lines(result: LadderResult) -> Iterator[str]:
+    """What ``stunline ladder`` prints."""
+    ladder = result.ladder
+    yield from heading(result.file)
+    yield ""
+    held = "one aim, held" if ladder.aim_held else "the aim solved again for each"
+    yield from wrapped(f"The same shot with {len(ladder.rungs)} values of {ladder.vary}, {held}.")
+    yield ""
+    yield from columns((*_rung_words(result, rung), _told(rung)) for rung in ladder.rungs)
+    if ladder.bands:
+        yield ""
+        yield f"What each {ladder.vary} does:"
+        yield ""
+        further = _further_digits(result)
+        yield from columns(
+            (*_span_words(result, band, further), band.outcome.sentence()) for band in ladder.bands
+        )
+
+
+def _told(rung: Rung) -> str:
+    return rung.outcome.sentence() + (f": {rung.reason}" if rung.reason else "")
+
+
+def _rung_words(result: LadderResult, rung: Rung) -> list[str]:
+    """The value with its unit; one that was itself solved as it came out."""
+    value, strike = rung.value, rung.shot.strike
+    if isinstance(value, str):
+        return [value]
+    if value is None:
+        value = strike.pace if result.ladder.vary == "pace" else strike.height
+    if result.ladder.vary == "pace":
+        return [f"{value:.{_PACE_DIGITS}f} m/s", f"{result.lengths(value):.2f} lengths"]
+    return [_value_words(result, value)]
+
+
+def _value_words(result: LadderResult, value: float, further: int = 0) -> str:
+    """ "10.5 mm above centre", "8.0 mm left", "0.500"."""
+    file, vary = result.file, result.ladder.vary
+    if vary == "height":
+        return height_words(file, 1000.0 * value, further)
+    if vary == "side":
+        return side_words(file, 1000.0 * value, further)
+    if vary == "distance":
+        return fine_length_words(file, 1000.0 * value, further)
+    return f"{value:.{3 + further}f}"
+
+
+def _span_words(result: LadderResult, band: Band, further: int) -> list[str]:
+    if result.ladder.vary != "pace":
+        low, high = (_value_words(result, end, further) for end in (band.start, band.end))
+        number, _, unit = low.partition(" ")
+        return [f"{number} to {high}" if high.endswith(f" {unit}") else f"{low} to {high}"]
+    digits = _PACE_DIGITS + further
+    low_lengths, high_lengths = result.lengths(band.start), result.lengths(band.end)
+    return [
+        f"{band.start:.{digits}f} to {band.end:.{digits}f} m/s",
+        f"{low_lengths:.{digits}f} to {high_lengths:.{digits}f} lengths",
+    ]
+
+
+def _further_digits(result: LadderResult) -> int:
+    """How many more digits the narrowest band needs for its two ends to differ."""
+    narrowest = min(band.end - band.start for band in result.ladder.bands)
+    usual = _usual_step(result.file, result.ladder.vary)
+    if narrowest <= 0.0:
+        return 0
+    return min(max(math.ceil(math.log10(usual / narrowest)), 0), _MOST_FURTHER)
+
+
+def _usual_step(file: PositionFile, vary: str) -> float:
+    """The last digit that a value of this kind is usually shown with. SI."""
+    if vary == "pace":
+        return 0.01
+    if vary == "thickness":
+        return 0.001
+    return 1e-4 if file.units == "mm" else 2.54e-5
