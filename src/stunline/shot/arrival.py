@@ -16,6 +16,9 @@ from stunline.shot.strike_limits import safe_height
 _ROLLS_AT_ONCE = 0.4
 # A white whose follow ratio is this near to 1 rolls. [-]
 _ROLLING = 1e-9
+# A solved height that misses the ratio by more has met a jump: the white stops on the way. [-]
+_RATIO_TOLERANCE = 1e-4
+_STOPPED = -10.0  # lower than any ratio that can be asked for
 _HEIGHT_TOLERANCE = 1e-10  # [m] the ratio changes by 1e-8 at most over it
 # Height moves the aim a little and the aim the height hardly; three rounds settle both.
 _MOST_ROUNDS = 8
@@ -50,28 +53,36 @@ def _height(prepared: Prepared, wanted: float, strike: Strike) -> float:
     if (
         abs(wanted - 1.0) <= _ROLLING
         and at_once <= limit
-        and abs(_ratio(prepared, rolls) - 1.0) <= _ROLLING
+        and abs((_ratio(prepared, rolls) or 0.0) - 1.0) <= _ROLLING
     ):
         return at_once
 
     def error(height: float) -> float:
-        return _ratio(prepared, replace(strike, height=height)) - wanted
+        ratio = _ratio(prepared, replace(strike, height=height))
+        # Struck so low that it stops on the way, the white counts as below every ratio.
+        return _STOPPED if ratio is None else ratio - wanted
 
     height = root_between(error, -limit, limit, _HEIGHT_TOLERANCE)
-    if height is not None:
+    if height is not None and abs(error(height)) <= _RATIO_TOLERANCE:
         return height
-    raise _no_height(wanted, wanted + error(-limit), wanted + error(limit), limit)
+    highest = _ratio(prepared, replace(strike, height=limit))
+    if highest is None:
+        raise _not_reached(strike)
+    lowest = _ratio(prepared, replace(strike, height=-limit if height is None else height))
+    raise _no_height(wanted, highest if lowest is None else lowest, highest, limit)
 
 
-def _ratio(prepared: Prepared, strike: Strike) -> float:
+def _ratio(prepared: Prepared, strike: Strike) -> float | None:
     contact = arrival(prepared, strike)
-    if contact is not None:
-        return contact.follow_ratio
-    raise UnsolvableShotError(
+    return None if contact is None else contact.follow_ratio
+
+
+def _not_reached(strike: Strike) -> UnsolvableShotError:
+    return UnsolvableShotError(
         "no-contact",
         Fault(
             "the white stops before it meets a ball",
-            given=f"{strike.pace:.3g} m/s at {1000 * strike.height:+.1f} mm",
+            given=f"{strike.pace:.3g} m/s",
             allowed="a pace that reaches the ball",
             remedy="more pace",
             key="strike.pace",

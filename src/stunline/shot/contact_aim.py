@@ -15,6 +15,7 @@ from stunline.shot.outcome import ball_words
 from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 from stunline.shot.root_search import root_near
+from stunline.shot.shot import EventKind, Shot
 
 # Width of the final bracket. [rad] At 3 m it moves the white by 3e-12 m, less than rounding
 # does in a cushion impact; wider would show in an aim typed back.
@@ -46,7 +47,8 @@ def aim_bracket(position: Position, ball: str, strike: Strike) -> tuple[float, f
     start = position.balls[position.names[0]]
     way = plane.between(start, position.balls[ball])
     reach = _PAST_EDGE * contact_distance(position, ball) / plane.length(way)
-    half = math.asin(min(reach, 1.0))
+    # A raised cue with side swerves the white by less than the cue is raised.
+    half = math.asin(min(reach, 1.0)) + abs(strike.elevation)
     straight = plane.angle(way) - squirt(position, strike)
     return straight - half, straight + half
 
@@ -55,16 +57,45 @@ def signed_sine(prepared: Prepared, ball: str, strike: Strike) -> float:
     """Sine of the cut with which the white arrives at the ball, continued past a miss. [-]
 
     Positive when it meets the right side. Past the edge it is the distance by which the
-    first direction passes the ball, over the contact distance, so it stays monotone.
+    white's way passes the ball, over the contact distance, so it stays monotone.
     """
-    contact = arrival(prepared, strike)
+    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
+    contact = first_contact(shot)
     if contact is not None and contact.ball == ball:
         return contact.signed_sine
-    position = prepared.position
-    first = strike.aim + squirt(position, strike)
-    way = plane.between(position.balls[position.names[0]], position.balls[ball])
-    off = plane.cross((math.cos(first), math.sin(first)), way) / contact_distance(position, ball)
+    off = _passing(shot, ball) / contact_distance(prepared.position, ball)
     return math.copysign(max(abs(off), 1.0), off)
+
+
+# Places looked at along each phase of a way that misses. Only the sign and rough size count.
+_LOOKS = 24
+
+
+def _passing(shot: Shot, ball: str) -> float:
+    """How far to the right of the ball the white's first way passes it. [m]
+
+    Measured where it is nearest, before it meets anything; swerve included.
+    """
+    white = shot.position.names[0]
+    target = shot.position.balls[ball]
+    ends = [
+        event.time
+        for event in shot.events[1:]
+        if white in event.balls and event.kind not in (EventKind.ROLL, EventKind.SPIN_STOP)
+    ]
+    nearest, passed = math.inf, 0.0
+    for phase in shot.phases(white):
+        if phase.start >= (ends[0] if ends else math.inf) or phase.motion == "spinning":
+            break
+        for look in range(_LOOKS + 1):
+            time = phase.start + phase.duration * look / _LOOKS
+            way = plane.between(phase.place_at(time), target)
+            if plane.length(way) < nearest:
+                nearest = plane.length(way)
+                # At the very end of rolling there is no direction left; just before there is.
+                heading = phase.motion_at(min(time, phase.end - 1e-3 * phase.duration)).velocity
+                passed = plane.cross(plane.unit(heading), way)
+    return passed
 
 
 def arrival(prepared: Prepared, strike: Strike) -> Contact | None:
