@@ -80,7 +80,7 @@ def climb(position: Position, plan: StrikePlan, ladder: LadderPlan) -> Ladder:
     player = RungPlayer(position, plan, ladder)
     rungs = player.rungs()
     bands: tuple[Band, ...] = ()
-    numbers = numbers_of(position, ladder)
+    numbers = numbers_of(position, plan, ladder)
     if numbers and min(numbers) < max(numbers):
         bands = find_bands(player.outcome_at, min(numbers), max(numbers))
     changes = tuple(

@@ -21,7 +21,7 @@ class Outcome:
         pot: the ball and pocket asked for, or ""
         pot_made: whether it went there; None when no pot was asked for
         meets: the first ball or cushion that the white met after contact, or ""
-        on: the side of that ball, seen along the white's way; None for a cushion or a full contact
+        on: the side of that ball, seen along the white's way; None for a cushion
         in_off: the pocket that the white fell into, or ""
     """
 
@@ -77,10 +77,6 @@ def with_article(name: str) -> str:
     return words if words[-1:].isdigit() else f"the {words}"
 
 
-# A meeting this near to full has no side. [-] Sine of the cut: a twentieth of a millimetre.
-_FULL = 1e-3
-
-
 def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
     """What the shot comes to; with a plan that asks for a pot, whether it was made."""
     pot = plan.aim if plan is not None and isinstance(plan.aim, PotAim) else None
@@ -95,7 +91,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
                 met, object_ball = True, _other(event, white)
             elif not meets:
                 meets = _other(event, white)
-                on = met_side(shot, event, white)
+                on = contact_at(shot, event, white).on
         elif met and not meets and event.kind in (EventKind.CUSHION, EventKind.JAW):
             meets = surface_words(event)
     return Outcome(
@@ -106,12 +102,6 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
         on=on,
         in_off=shot.potted(white) or "",
     )
-
-
-def met_side(shot: Shot, event: Event, white: str) -> Side | None:
-    """The side of the other ball that the white met; None for a full contact."""
-    contact = contact_at(shot, event, white)
-    return contact.on if abs(contact.signed_sine) > _FULL else None
 
 
 def surface_words(event: Event) -> str:

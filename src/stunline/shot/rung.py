@@ -18,6 +18,7 @@ from stunline.shot.position import (
     Height,
     LadderPlan,
     Lengths,
+    NamedHeight,
     Pace,
     Position,
     PotAim,
@@ -27,6 +28,7 @@ from stunline.shot.position import (
 from stunline.shot.pot_aim import PotWindow
 from stunline.shot.shot import Shot
 from stunline.shot.solve import Solution, Solver
+from stunline.shot.strike_limits import named_height
 
 Value = Pace | Height | str
 
@@ -53,16 +55,19 @@ class Rung:
     reason: str = ""
 
 
-def numbers_of(position: Position, ladder: LadderPlan) -> list[float]:
+def numbers_of(position: Position, plan: StrikePlan, ladder: LadderPlan) -> list[float]:
     """The ladder's values as SI numbers; none for tables and cloths."""
     if ladder.vary in ("table", "cloth"):
         return []
-    return [number for value in ladder.values if (number := _number(position, value)) is not None]
+    numbers = (_number(position, value, plan.side) for value in ladder.values)
+    return [number for number in numbers if number is not None]
 
 
-def _number(position: Position, value: object) -> float | None:
+def _number(position: Position, value: object, side: float) -> float | None:
     if isinstance(value, Lengths):
         return pace_of_lengths(position, value.value)
+    if isinstance(value, NamedHeight):
+        return named_height(position, value, side)
     return float(value) if isinstance(value, int | float) else None
 
 
@@ -85,7 +90,7 @@ class RungPlayer:
         """Every value of the ladder, played."""
         solved = [self._try(value) for value in self._ladder.values]
         for index, (value, one) in enumerate(zip(self._ladder.values, solved, strict=True)):
-            number = _number(self._position, value)
+            number = self._si(value)
             if isinstance(one, Solution) and number is not None:
                 self._known[index] = (number, one.strike.aim)
         return tuple(
@@ -95,6 +100,9 @@ class RungPlayer:
     def outcome_at(self, number: float) -> Outcome:
         """What the shot comes to with that value. SI."""
         return self._rung(number, self._try(number)).outcome
+
+    def _si(self, value: object) -> float | None:
+        return _number(self._position, value, self._plan.side)
 
     def _try(self, value: object) -> Solution | UnsolvableShotError:
         position, plan = self._with(value)
@@ -108,7 +116,7 @@ class RungPlayer:
     def _rung(self, value: object, solved: Solution | UnsolvableShotError) -> Rung:
         position, plan = self._with(value)
         solver = self._solver_for(position)
-        number = value if isinstance(value, str) else _number(self._position, value)
+        number: float | str | None = value if isinstance(value, str) else self._si(value)
         if isinstance(solved, Solution):
             shot = solver.prepared.play(solved.strike)
             result = outcome(shot, plan)

@@ -8,15 +8,16 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+import stunline
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
 from stunline.shot.ladder import Ladder
+from stunline.shot.notes import notes
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderVariable, StrikePlan
 from stunline.shot.pot_aim import PotWindow
 from stunline.shot.readouts import readouts
 from stunline.shot.rung import Rung
 from stunline.shot.shot import Event, Motion, Shot
-from stunline.tasks.engine_shape import engine_shape
 from stunline.units import degrees, millimetres
 
 Shape = dict[str, Any]
@@ -35,12 +36,13 @@ def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
             "elevation": degrees(shot.strike.elevation),
         },
         "readouts": readouts(shot, plan, window).as_dict(),
+        "notes": list(notes(shot)),
         "stop_reason": str(shot.stop_reason),
         "coefficients": coefficients_shape(shot.position.coefficients),
         "table": shot.position.table.name,
         "cloth": shot.position.cloth,
         "title": shot.position.title,
-        "engine": engine_shape(),
+        "engine": stunline.__version__,
     }
 
 
@@ -100,7 +102,7 @@ def ladder_shape(ladder: Ladder) -> Shape:
             }
             for change in ladder.changes
         ],
-        "engine": engine_shape(),
+        "engine": stunline.__version__,
     }
 
 

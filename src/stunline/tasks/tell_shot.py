@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from stunline.shot.notes import notes
 from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts
@@ -40,6 +41,9 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
     if result.shot.stop_reason is not StopReason.AT_REST:
         yield ""
         yield from wrapped(result.shot.stop_reason.words)
+    for note in notes(result.shot):
+        yield ""
+        yield from wrapped(note)
 
 
 def _numbers(result: ShotResult) -> Iterator[Row]:
