@@ -28,9 +28,10 @@ def notes(shot: Shot) -> tuple[str, ...]:
             "table's end, where a ball may leave it."
         )
     if shot.strike.elevation > RAISED:
+        raised = math.degrees(shot.strike.elevation)
         found.append(
-            f"The butt is raised by {math.degrees(shot.strike.elevation):.0f}°: ask the club before "
-            "striking down on its cloth. The white's hop is not computed."
+            f"The butt is raised by {raised:.0f}°: ask the club before striking down on its "
+            "cloth. The white's hop is not computed."
         )
     fastest = fastest_into_cushion(shot)
     if fastest > RIGID_CUSHION_LIMIT:
