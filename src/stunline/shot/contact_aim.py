@@ -11,7 +11,7 @@ from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import compiled, plane
 from stunline.shot.contact import Contact, first_contact
-from stunline.shot.outcome import ball_words
+from stunline.shot.outcome import with_article
 from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 from stunline.shot.root_search import root_near
@@ -160,15 +160,15 @@ def aim_for(
 
 
 def _not_met(aim: ContactAim, contact: Contact | None, strike: Strike) -> UnsolvableShotError:
-    wanted = f"the {ball_words(aim.ball)}, thickness {aim.thickness:.3g}"
+    wanted = f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}"
     if contact is not None:
         return UnsolvableShotError(
             "way-blocked",
             Fault(
-                f"the white meets the {ball_words(contact.ball)} first",
+                f"the white meets {with_article(contact.ball)} first",
                 given=wanted,
                 allowed="a clear way from the white to the contact",
-                remedy=f"move the white or the {ball_words(contact.ball)}",
+                remedy=f"move the white or {with_article(contact.ball)}",
                 key="strike.contact",
             ),
         )

@@ -9,7 +9,7 @@ from stunline.mechanics import layout
 from stunline.shot import plane
 from stunline.shot.contact import first_contact
 from stunline.shot.contact_aim import ghost_place
-from stunline.shot.outcome import ball_words, balls_in_the_way
+from stunline.shot.outcome import ball_words, balls_in_the_way, with_article
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
 from stunline.shot.shot import EventKind, Shot
@@ -102,7 +102,7 @@ def _blocked_ball(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
         position.radius(pot.ball),
         (position.names[0], pot.ball),
     )
-    return _blocked(f"the {ball_words(pot.ball)}'s way", blockers, pot) if blockers else None
+    return _blocked(f"{with_article(pot.ball)}'s way", blockers, pot) if blockers else None
 
 
 def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | None:
@@ -126,17 +126,17 @@ def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | 
 
 
 def _blocked(whose: str, blockers: list[str], pot: PotAim) -> UnsolvableShotError:
-    words = [ball_words(name) for name in blockers[:_MOST_NAMED]]
+    words = [with_article(name) for name in blockers[:_MOST_NAMED]]
     if len(blockers) > _MOST_NAMED:
         words.append(f"{len(blockers) - _MOST_NAMED} more")
     names = ", ".join(words[:-1]) + " and " + words[-1] if len(words) > 1 else words[0]
     return _refuse(
         "way-blocked",
-        f"{whose} is blocked by the {names}",
+        f"{whose} is blocked by {names}",
         pot,
         "",
         "a clear way for the white and for the ball",
-        f"move the {names}, or choose another pocket",
+        f"move {names}, or choose another pocket",
     )
 
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import stunline
 from stunline.equipment.catalogue import load_table, table_names
 from stunline.equipment.describe import describe
 from stunline.equipment.model import Table
-from stunline.tasks.engine_shape import engine_shape
 from stunline.tasks.lines import wrapped
 
 _NAME_WIDTH = 28  # characters; the longest names of the shipped data are a little shorter
@@ -73,5 +73,5 @@ def equipment_shape(shown: tuple[Table, ...]) -> dict[str, Any]:
             }
             for one in shown
         ],
-        "engine": engine_shape(),
+        "engine": stunline.__version__,
     }
