@@ -7,6 +7,7 @@ import math
 import pytest
 
 from stunline.equipment.catalogue import load_table
+from stunline.errors import UnsolvableShotError
 from stunline.shot.ladder import CHANGE_TOLERANCE, SCANNED, climb, find_bands
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import ContactAim, DirectAim, LadderPlan, Position, PotAim, StrikePlan
@@ -125,3 +126,14 @@ def test_a_rung_that_cannot_pot_says_so_and_counts():
     assert made.pot_made is True
     assert isinstance(file.plan.aim, PotAim)
     assert any(change.before.pot_made is False for change in ladder.changes)
+
+
+def test_a_white_that_cannot_stand_there_is_refused():
+    position = Position(
+        TABLE, CLOTH.name, CLOTH.coefficients, {"white": (0.889, 0.9), "blue": (0.889, 1.7845)}
+    )
+    plan = StrikePlan(ContactAim("blue", 0.5, "left"), 2.0)
+    with pytest.raises(UnsolvableShotError) as caught:
+        climb(position, plan, LadderPlan("distance", (0.3, 3.0)))
+    assert caught.value.reason == "no-room"
+    assert "3000.0 mm" in str(caught.value)

@@ -127,7 +127,7 @@ def _reader(vary: LadderVariable, plan: StrikePlan, scene: Scene, folder: Path |
     """How a rung of that kind is read."""
     faults = scene.faults
     longest = round(scene.table.length * 1000.0)
-    distance = NumberField("the distance", Limits(-longest, longest, unit="mm"), "300.0")
+    distance = NumberField("the distance", Limits(0.0, longest, unit="mm"), "300.0")
     readers: Mapping[LadderVariable, _Reader] = {
         "pace": lambda value, path: read_pace(value, path, isinstance(plan.aim, PotAim), faults),
         "height": lambda value, path: _height(value, path, plan, scene),

@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass, fields, replace
 
 from stunline.equipment.catalogue import load_table
-from stunline.equipment.model import Coefficients, Table
+from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
+from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.shot.contact import first_contact
-from stunline.shot.outcome import Outcome, outcome
+from stunline.shot.outcome import Outcome, ball_words, outcome
 from stunline.shot.pace import pace_of_lengths
 from stunline.shot.position import (
     Arrive,
@@ -196,7 +197,39 @@ class RungPlayer:
             )
         x, y = contact.white_place
         place = (x - distance * math.cos(self._line), y - distance * math.sin(self._line))
+        check_room(self._position, place, distance)
         return replace(self._position, balls={**self._position.balls, white: place})
+
+
+def check_room(position: Position, place: Point, distance: float) -> None:
+    """Refuse a place for the white off the table or on another ball.
+
+    Raises:
+        UnsolvableShotError: "no-room", naming the cushion or ball in the way.
+    """
+    table = position.table
+    radius = position.radius(position.names[0])
+    edge = nose_contact_distance(radius, table.nose_height)
+    x, y = place
+    in_the_way = [
+        f"the {ball_words(name)}"
+        for name, other in position.balls.items()
+        if name != position.names[0]
+        and math.dist(place, other) < ball_contact_distance(radius, position.radius(name))
+    ]
+    if not (edge <= x <= table.width - edge and edge <= y <= table.length - edge):
+        in_the_way.append("the cushion")
+    if in_the_way:
+        raise UnsolvableShotError(
+            "no-room",
+            Fault(
+                f"the white can't stand there: {in_the_way[0]} is in the way",
+                given=f"{1000.0 * distance:.1f} mm from the contact",
+                allowed="distances along the line of aim at which the white stands free",
+                remedy="other values, or move the position",
+                key="ladder.values",
+            ),
+        )
 
 
 def with_cloth(position: Position, table: Table, cloth: str) -> Position:
