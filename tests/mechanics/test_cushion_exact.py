@@ -255,5 +255,5 @@ def test_steps_of_typical_impacts_stay_few():
                 CLOTH_FRICTION,
             )[5]
         )
-    assert np.median(counts) <= 15  # 12 when stored
-    assert np.quantile(counts, 0.999) <= 110  # 81 when stored
+    assert np.median(counts) <= 20  # 16 when stored, at a step tolerance of 3e-9
+    assert np.quantile(counts, 0.999) <= 140  # 109 when stored

@@ -54,9 +54,9 @@ STEP_AFTER_BREAK = 1e-4  # at least
 # Of a slip that grows from nothing, as a rolling ball's at the cloth. The error estimate
 # is blind to how its direction turns in the first step: 0.2 errs by 4e-6, 0.02 by 5e-8.
 STEP_AT_BIRTH, YOUNG_SLIP = 0.02, 1e-3
-# Steps tried before the closing rule ends the impact. 40,000 random snooker impacts needed
-# 168 at most; only frictions near those that would hold the ball use them up.
-MOST_STEPS = 400
+# Steps tried before the closing rule ends the impact. A usual impact needs 10 to 20; only
+# frictions near those that would hold the ball for good need hundreds.
+MOST_STEPS = 1000
 # Control of the step: safety below the predicted one, least and most change at once.
 SAFETY, LEAST_FACTOR, MOST_FACTOR = 0.9, 0.1, 6.0
 STEP_POWER = -0.2  # the estimate is of order five
@@ -102,7 +102,7 @@ def cushion_impact(
     gives way, and its nose with it. The law is scale-free: speeds all multiplied by a
     number come out multiplied by it; mass and, at a given h/R, size drop out. Error in
     units of the approach speed, against the law integrated with smoothed friction by an
-    implicit method: 3e-9 in the median, below 1e-7 in ninety-nine random impacts of a
+    implicit method: 1e-9 in the median, below 1e-7 in ninety-nine random impacts of a
     hundred and 1e-6 in all. Where friction holds the ball for
     good at the turn (both coefficients at least c/(1 + s), 0.65 in snooker), or the steps
     allowed are used up, the rest of the impact is taken without friction: the balance of
