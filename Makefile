@@ -37,7 +37,7 @@ $(VENV)/package.stamp: $(VENV)/runtime.stamp pyproject.toml src/stunline/__init_
 	@touch $@
 
 $(VENV)/compiled.stamp: $(VENV)/package.stamp $(KERNELS)
-	@$(BIN)/python -m stunline.shot.compiled
+	@$(BIN)/python -m stunline.shot.warm_up
 	@touch $@
 
 $(VENV)/development.stamp: $(VENV)/package.stamp requirements-dev.txt

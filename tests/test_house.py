@@ -17,7 +17,8 @@ import pytest
 
 import stunline
 from stunline.equipment.model import Coefficients
-from stunline.shot import file_coefficients, file_strike, goal
+from stunline.shot import goal
+from stunline.shot.position_file import coefficients_section, strike_section
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "src" / "stunline"
@@ -224,7 +225,7 @@ def test_every_coefficient_is_documented(field: str) -> None:
     assert f"| {field} |" in page("docs/nomenclature.md")
 
 
-FILE_KEYS = (*file_coefficients.KEYS, *file_strike.KEYS, *goal.DEMANDS)
+FILE_KEYS = (*coefficients_section.KEYS, *strike_section.KEYS, *goal.DEMANDS)
 
 
 @pytest.mark.parametrize("key", FILE_KEYS)

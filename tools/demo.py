@@ -12,7 +12,7 @@ import tomllib
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-POSITIONS = ROOT / "src" / "stunline" / "shot" / "positions"
+POSITIONS = ROOT / "src" / "stunline" / "shot" / "position_file" / "positions"
 MAIN = "edge-of-the-pack"
 OUT = ROOT / "out"
 STUNLINE = Path(sys.executable).parent / "stunline"

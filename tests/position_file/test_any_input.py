@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from stunline.errors import InputError
 from stunline.shot.position_file import parse_position, read_position_file
-from stunline.shot.shipped_positions import shipped_position_path, shipped_positions
+from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
 
 KEYS = st.sampled_from(
     [

@@ -19,8 +19,8 @@ from stunline.shot.position import (
     PotAim,
 )
 from stunline.shot.position_file import PositionFile, parse_position, read_position_file
-from stunline.shot.position_text import to_toml, write_new
-from stunline.shot.shipped_positions import shipped_position_path, shipped_positions
+from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
+from stunline.shot.position_file.writing import to_toml, write_new
 
 FULL = """
 title = "Everything at once"

@@ -13,8 +13,7 @@ from hypothesis import strategies as st
 
 from stunline.equipment.model import Point
 from stunline.errors import InputError
-from stunline.shot import touching
-from stunline.shot.position_file import parse_position
+from stunline.shot.position_file import parse_position, touching
 
 D = 0.0525  # two balls of 52.5 mm
 

@@ -12,7 +12,7 @@ from stunline.shot.ladder import CHANGE_TOLERANCE, SCANNED, climb, find_bands
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import ContactAim, DirectAim, LadderPlan, Position, PotAim, StrikePlan
 from stunline.shot.position_file import read_position_file
-from stunline.shot.shipped_positions import shipped_position_path
+from stunline.shot.position_file.shipped import shipped_position_path
 
 TABLE = load_table("snooker-12ft")
 CLOTH = TABLE.default_cloth()

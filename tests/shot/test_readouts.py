@@ -19,9 +19,9 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.position_file import read_position_file
+from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
 from stunline.shot.readouts import readouts
-from stunline.shot.shipped_positions import shipped_position_path, shipped_positions
-from stunline.shot.solve import play_plan, solve
+from stunline.shot.aiming.solve import play_plan, solve
 
 TABLE = load_table("snooker-12ft")
 CLOTH = TABLE.default_cloth()

@@ -2,11 +2,12 @@
 
 The folder's name holds a hash of the kernels' sources and of the versions of Python,
 numba and numpy, because numba's own cache does not notice that a function called from
-another file has changed. ``python -m stunline.shot.compiled`` fills it.
+another file has changed. ``python -m stunline.shot.warm_up`` fills it.
 """
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import platform
@@ -53,13 +54,19 @@ def is_compiled() -> bool:
     return bool(numba.config.DISABLE_JIT) or (cache_folder() / _COMPLETE).exists()
 
 
+def mark_compiled() -> None:
+    """Note that everything is in the folder; where it can't be written, nothing is noted."""
+    with contextlib.suppress(OSError):
+        (cache_folder() / _COMPLETE).touch()
+
+
 def compile_in_child(report: Callable[[str], None]) -> None:
     """Compile in a process of its own, reporting once a second how long it has taken.
 
     A child, so that an interrupt leaves nothing half loaded here. A failure is not fatal: the
     kernels are then compiled as they are first used.
     """
-    command = [sys.executable, "-m", "stunline.shot.compiled"]
+    command = [sys.executable, "-m", "stunline.shot.warm_up"]
     started = time.monotonic()
     with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as child:
         while True:
@@ -110,27 +117,3 @@ __all__ = [
     "squirt_angle",
     "strike",
 ]
-
-
-def main() -> None:
-    """Compile everything that the package calls, and say so."""
-    from stunline.equipment.catalogue import load_table
-    from stunline.shot.play import play
-    from stunline.shot.position import Position, Strike
-
-    table = load_table("snooker-12ft")
-    cloth = table.default_cloth()
-    balls = {"white": (0.9, 0.7), "blue": (0.9, 1.2)}
-    position = Position(table, cloth.name, cloth.coefficients, balls)
-    play(position, Strike(aim=1.57, pace=2.0, height=0.002, side=0.003))
-    ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
-    squirt_angle(0.001, 0.026, 25.0)
-    (cache_folder() / _COMPLETE).touch()
-    print(f"kernels {sources_hash()} compiled into {cache_folder()}")
-
-
-if __name__ == "__main__":
-    # Run as a module, this file is loaded twice; the package's own copy does the work.
-    from stunline.shot import compiled
-
-    compiled.main()

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
+from stunline.shot.aiming.root_search import last_true
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderPlan, LadderVariable, Position, StrikePlan
-from stunline.shot.root_search import last_true
 from stunline.shot.rung import Rung, RungPlayer, numbers_of
 
 # Values tried over the range. Fewer could step over a band narrower than a 240th of it.

@@ -12,13 +12,13 @@ from typing import Any
 
 from stunline.equipment.model import Point
 from stunline.shot import plane
+from stunline.shot.aiming.pace import lengths_of
+from stunline.shot.aiming.pot_aim import PotWindow
 from stunline.shot.bend import Bend, bend_after
 from stunline.shot.contact import Contact, contact_at, first_contact
 from stunline.shot.energy import energy_kept
 from stunline.shot.outcome import outcome, surface_words
-from stunline.shot.pace import lengths_of
 from stunline.shot.position import Side, StrikePlan
-from stunline.shot.pot_aim import PotWindow
 from stunline.shot.shot import Event, EventKind, Shot
 from stunline.shot.words import arrival_words, thickness_words
 

@@ -9,9 +9,12 @@ from stunline.equipment.catalogue import load_table
 from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
+from stunline.shot.aiming.pace import pace_of_lengths
+from stunline.shot.aiming.pot_aim import PotWindow
+from stunline.shot.aiming.solve import Solution, Solver
+from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.contact import first_contact
 from stunline.shot.outcome import Outcome, ball_words, outcome
-from stunline.shot.pace import pace_of_lengths
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -26,10 +29,7 @@ from stunline.shot.position import (
     Strike,
     StrikePlan,
 )
-from stunline.shot.pot_aim import PotWindow
 from stunline.shot.shot import Shot
-from stunline.shot.solve import Solution, Solver
-from stunline.shot.strike_limits import named_height
 
 Value = Pace | Height | str
 

@@ -9,9 +9,10 @@ from typing import Any
 
 from stunline.errors import Fault, InputError, SeveralInputErrors
 from stunline.shot.outcome import ball_words
-from stunline.shot.position_file import PositionFile, read_position_file
-from stunline.shot.position_text import write_new
+from stunline.shot.position_file import PositionFile
+from stunline.shot.position_file.writing import write_new
 from stunline.tasks.error_shape import error_shape
+from stunline.tasks.read_position import read_position
 from stunline.tasks.write_whole import write_whole
 
 
@@ -47,7 +48,7 @@ def check_files(paths: Sequence[str]) -> Checked:
     in_order, errors = [], []
     for path in paths:
         try:
-            in_order.append(f"{path}: in order. {_summary(read_position_file(path))}")
+            in_order.append(f"{path}: in order. {_summary(read_position(path).file)}")
         except InputError as error:
             errors.append(error)
     return Checked(tuple(in_order), tuple(errors))

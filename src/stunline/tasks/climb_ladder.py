@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stunline.shot.aiming.pace import lengths_of
 from stunline.shot.ladder import Ladder, climb
-from stunline.shot.pace import lengths_of
 from stunline.shot.position_file import PositionFile
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape, ladder_shape

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stunline.drawing.strip_layout import SecondRuler
 from stunline.errors import UnsolvableShotError
-from stunline.shot.pace import lengths_of, pace_of_lengths
+from stunline.shot.aiming.pace import lengths_of, pace_of_lengths
 from stunline.shot.position import Position
 
 _STEPS = (0.1, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stunline.shot.aiming.solve import Solution, Solver
 from stunline.shot.outcome import Outcome, outcome
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts, readouts
 from stunline.shot.shot import Shot
-from stunline.shot.solve import Solution, Solver
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape, shot_shape
 

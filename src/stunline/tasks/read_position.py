@@ -13,6 +13,7 @@ from stunline.files.text_file import read_text_file
 from stunline.files.toml_lines import line_at, lines_of
 from stunline.shot.position import LadderPlan
 from stunline.shot.position_file import PositionFile, parse_position
+from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +58,19 @@ class ReadPosition:
 def read_position(path: str | os.PathLike[str]) -> ReadPosition:
     """Read and check the file; nothing is played.
 
+    Args:
+        path: a file; or, where there is none of that name, the name of a shipped position.
+
     Raises:
         InputError: with every fault of the file and its line.
     """
-    source = os.fspath(path)
+    source = os.fspath(_shipped_or_own(path))
     text = read_text_file(source, "a position file")
     return ReadPosition(parse_position(text, source, Path(source).parent), text)
+
+
+def _shipped_or_own(path: str | os.PathLike[str]) -> str | os.PathLike[str]:
+    name = os.fspath(path)
+    if not os.path.lexists(name) and name in shipped_positions():
+        return shipped_position_path(name)
+    return path

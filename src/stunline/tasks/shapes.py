@@ -10,11 +10,11 @@ from typing import Any
 
 import stunline
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
+from stunline.shot.aiming.pot_aim import PotWindow
 from stunline.shot.ladder import Ladder
 from stunline.shot.notes import notes
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderVariable, StrikePlan
-from stunline.shot.pot_aim import PotWindow
 from stunline.shot.readouts import readouts
 from stunline.shot.rung import Rung
 from stunline.shot.shot import Event, Motion, Shot

@@ -11,7 +11,7 @@ from stunline.equipment.model import Nose, Point, Table
 from stunline.files.toml_fields import Faults, NumberField, Section, length
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, kind_of, listed, nearest_name, quoted, shown
-from stunline.shot import touching
+from stunline.shot.position_file import touching
 from stunline.units import millimetres
 
 # A place typed to a thousandth of a millimetre may round to just inside the cushion [m].

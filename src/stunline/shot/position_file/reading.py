@@ -1,6 +1,6 @@
 """Position files: TOML in millimetres, degrees and m/s, read into frozen SI data.
 
-The whole schema of the file is owned here and in the ``file_…`` modules beside it, one for
+The whole schema of the file is owned here and in the modules beside it, one for
 each section. Every fault of a file is reported at once, each with its line, the value
 given, what is allowed and what to try.
 """
@@ -18,15 +18,15 @@ from stunline.files.text_file import read_text_file
 from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
 from stunline.files.words import quoted
-from stunline.shot.file_balls import read_balls
-from stunline.shot.file_coefficients import read_coefficients
-from stunline.shot.file_goal import read_goal
-from stunline.shot.file_ladder import read_ladder
-from stunline.shot.file_names import Scene
-from stunline.shot.file_strike import read_strike
-from stunline.shot.file_table import read_table
 from stunline.shot.goal import Goal
 from stunline.shot.position import LadderPlan, Position, StrikePlan
+from stunline.shot.position_file.balls_section import read_balls
+from stunline.shot.position_file.coefficients_section import read_coefficients
+from stunline.shot.position_file.goal_section import read_goal
+from stunline.shot.position_file.ladder_section import read_ladder
+from stunline.shot.position_file.names import Scene
+from stunline.shot.position_file.strike_section import read_strike
+from stunline.shot.position_file.table_section import read_table
 
 DisplayUnits = Literal["mm", "in"]
 DISPLAY_UNITS: tuple[DisplayUnits, DisplayUnits] = ("mm", "in")

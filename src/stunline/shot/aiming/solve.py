@@ -6,9 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from stunline.errors import UnsolvableShotError
-from stunline.shot.arrival import solve_height
-from stunline.shot.contact_aim import solve_contact
-from stunline.shot.pace import SLOWEST, pace_of_lengths
+from stunline.shot.aiming.arrival import solve_height
+from stunline.shot.aiming.contact_aim import solve_contact
+from stunline.shot.aiming.pace import SLOWEST, pace_of_lengths
+from stunline.shot.aiming.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
+from stunline.shot.aiming.root_search import last_true
+from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.play import Prepared
 from stunline.shot.position import (
     Arrive,
@@ -22,10 +25,7 @@ from stunline.shot.position import (
     Strike,
     StrikePlan,
 )
-from stunline.shot.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
-from stunline.shot.root_search import last_true
 from stunline.shot.shot import Shot
-from stunline.shot.strike_limits import named_height
 from stunline.units import degrees, metres, millimetres, radians
 
 # Pocket weight is the slowest pace that drops, and this much more, so that the window of aim

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from stunline.errors import Fault, UnsolvableShotError
-from stunline.shot.contact_aim import arrival
+from stunline.shot.aiming.contact_aim import arrival
+from stunline.shot.aiming.root_search import root_between
+from stunline.shot.aiming.strike_limits import safe_height
 from stunline.shot.play import Prepared
 from stunline.shot.position import Arrive, Strike
-from stunline.shot.root_search import root_between
-from stunline.shot.strike_limits import safe_height
 
 # Contact two fifths of the radius above centre rolls at once on every cloth [X].
 _ROLLS_AT_ONCE = 0.4

@@ -7,17 +7,17 @@ from dataclasses import dataclass, replace
 
 from stunline.equipment.model import Point
 from stunline.shot import plane
-from stunline.shot.contact_aim import (
+from stunline.shot.aiming.contact_aim import (
     aim_for,
     contact_distance,
     ghost_place,
     leaving,
     signed_sine,
 )
+from stunline.shot.aiming.pot_refusal import check_cut, refusal
+from stunline.shot.aiming.root_search import last_true
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
-from stunline.shot.pot_refusal import check_cut, refusal
-from stunline.shot.root_search import last_true
 
 # Samples on each side of the direct line. Fewer could step over a window that is narrower
 # than a sixth of the mouth; more cost plays.

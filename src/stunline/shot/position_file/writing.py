@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction
-from stunline.shot.file_coefficients import NUMBERS, SPEED_DEPENDENT
-from stunline.shot.file_strike import ARRIVE_WORDS, POCKET_WEIGHT
 from stunline.shot.goal import CircleArea, Goal, NamedArea, PolygonArea, Span
 from stunline.shot.position import (
     Aim,
@@ -22,6 +20,8 @@ from stunline.shot.position import (
     PotAim,
 )
 from stunline.shot.position_file import PositionFile
+from stunline.shot.position_file.coefficients_section import NUMBERS, SPEED_DEPENDENT
+from stunline.shot.position_file.strike_section import ARRIVE_WORDS, POCKET_WEIGHT
 from stunline.units import degrees, millimetres, shortest
 
 _NEW_FILE = """\

@@ -7,8 +7,8 @@ import math
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import plane
+from stunline.shot.aiming.contact_aim import ghost_place
 from stunline.shot.contact import first_contact
-from stunline.shot.contact_aim import ghost_place
 from stunline.shot.outcome import ball_words, balls_in_the_way, with_article
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike

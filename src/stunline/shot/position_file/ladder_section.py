@@ -8,9 +8,6 @@ from pathlib import Path
 from stunline.files.toml_fields import NumberField, Section, length, name_in
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, kind_of, listed, shown
-from stunline.shot.file_names import Scene, thickness, too_many
-from stunline.shot.file_strike import SIDE, check_miscue, read_height, read_pace
-from stunline.shot.file_table import read_table
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -19,6 +16,9 @@ from stunline.shot.position import (
     PotAim,
     StrikePlan,
 )
+from stunline.shot.position_file.names import Scene, thickness, too_many
+from stunline.shot.position_file.strike_section import SIDE, check_miscue, read_height, read_pace
+from stunline.shot.position_file.table_section import read_table
 
 _VARIABLES: tuple[LadderVariable, ...] = (
     "pace",

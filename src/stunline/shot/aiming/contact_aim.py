@@ -10,11 +10,11 @@ from stunline.equipment.model import Point
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import compiled, plane
+from stunline.shot.aiming.root_search import root_near
 from stunline.shot.contact import Contact, first_contact
 from stunline.shot.outcome import with_article
 from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
-from stunline.shot.root_search import root_near
 from stunline.shot.shot import EventKind, Shot
 
 # Width of the final bracket. [rad] At 3 m it moves the white by 3e-12 m, less than rounding

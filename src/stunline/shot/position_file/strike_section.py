@@ -9,8 +9,6 @@ from collections.abc import Callable
 from stunline.files.toml_fields import Faults, NumberField, Section, length, number
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, listed, nearest_name, plain, shown
-from stunline.shot.file_names import FULL, POT_EXAMPLE, Scene, object_ball, pot, side_of_ball
-from stunline.shot.file_names import thickness as read_thickness
 from stunline.shot.position import (
     Aim,
     Arrive,
@@ -23,6 +21,15 @@ from stunline.shot.position import (
     PocketWeight,
     StrikePlan,
 )
+from stunline.shot.position_file.names import (
+    FULL,
+    POT_EXAMPLE,
+    Scene,
+    object_ball,
+    pot,
+    side_of_ball,
+)
+from stunline.shot.position_file.names import thickness as read_thickness
 from stunline.units import millimetres, radians
 
 AIMS = ("pot", "contact", "aim")

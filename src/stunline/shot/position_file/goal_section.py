@@ -8,19 +8,6 @@ from stunline.equipment.model import Point
 from stunline.files.toml_fields import NumberField, Section, length, number
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, listed, nearest_name, quoted, shown
-from stunline.shot.file_balls import place_in
-from stunline.shot.file_names import (
-    THICKNESS_OR_MISS,
-    Scene,
-    balls_in_list,
-    exactly_two,
-    object_ball,
-    pot,
-    side_of_ball,
-    thickness,
-    too_many,
-)
-from stunline.shot.file_strike import HEIGHT, PACE, SIDE, check_miscue
 from stunline.shot.goal import (
     DEMANDS,
     CircleArea,
@@ -34,6 +21,19 @@ from stunline.shot.goal import (
     Span,
     StrikeRange,
 )
+from stunline.shot.position_file.balls_section import place_in
+from stunline.shot.position_file.names import (
+    THICKNESS_OR_MISS,
+    Scene,
+    balls_in_list,
+    exactly_two,
+    object_ball,
+    pot,
+    side_of_ball,
+    thickness,
+    too_many,
+)
+from stunline.shot.position_file.strike_section import HEIGHT, PACE, SIDE, check_miscue
 from stunline.units import radians
 
 _KEYS = (*DEMANDS, "vary", "player")

@@ -8,9 +8,9 @@ from functools import lru_cache
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.shot import plane
+from stunline.shot.aiming.root_search import root_between
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, Strike
-from stunline.shot.root_search import root_between
 
 SLOWEST, FASTEST = 0.02, 15.0  # that a position file may ask for [m s⁻¹]
 _TOLERANCE = 1e-9  # [m s⁻¹]

@@ -1,0 +1,14 @@
+"""Position files: the whole schema, one module a section, read, written and shipped.
+
+TOML in millimetres, degrees and m/s on the outside; frozen data in SI units and radians
+inside. Every fault of a file is reported at once, with its line.
+"""
+
+from stunline.shot.position_file.reading import (
+    DisplayUnits,
+    PositionFile,
+    parse_position,
+    read_position_file,
+)
+
+__all__ = ["DisplayUnits", "PositionFile", "parse_position", "read_position_file"]

@@ -1,0 +1,27 @@
+"""Compile every kernel that the package calls: ``python -m stunline.shot.warm_up``."""
+
+from __future__ import annotations
+
+import math
+
+from stunline.equipment.catalogue import load_table
+from stunline.shot import compiled
+from stunline.shot.play import play
+from stunline.shot.position import Position, Strike
+
+
+def compile_all() -> None:
+    """Call each kernel once, with the types it is always called with."""
+    table = load_table("snooker-12ft")
+    cloth = table.default_cloth()
+    balls = {"white": (0.9, 0.7), "blue": (0.9, 1.2)}
+    position = Position(table, cloth.name, cloth.coefficients, balls)
+    play(position, Strike(aim=0.5 * math.pi, pace=2.0, height=0.002, side=0.003))
+    compiled.ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
+    compiled.squirt_angle(0.001, 0.026, 25.0)
+    compiled.mark_compiled()
+
+
+if __name__ == "__main__":
+    compile_all()
+    print(f"kernels {compiled.sources_hash()} compiled into {compiled.cache_folder()}")
