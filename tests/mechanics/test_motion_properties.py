@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -68,7 +69,7 @@ def deepest_in_a_cushion(shot: Shot) -> float:
 def deepest_overlap(shot: Shot, most_times: int = 200) -> float:
     """How far two balls come nearer than touching, at events and half-way between. [m]"""
     events = sorted({event.time for event in shot.events})[:most_times]
-    half_way = [0.5 * (a + b) for a, b in zip(events, events[1:], strict=False)]
+    half_way = [0.5 * (a + b) for a, b in pairwise(events)]
     fell = {event.balls[0]: event.time for event in shot.events if event.kind is EventKind.POCKET}
     deepest = 0.0
     for time in (*events, *half_way):
@@ -123,7 +124,7 @@ def test_energy_falls_from_phase_to_phase(seed: int) -> None:
     times = sorted({event.time for event in shot.events})
     before = energy(vector(shot.events[0].after["white"]))
     impacts = shot.record.floored
-    for start, end in zip(times, times[1:], strict=False):
+    for start, end in pairwise(times):
         middle = 0.5 * (start + end)
         now = sum(energy(vector(shot.motion(name, middle))) for name in position.names)
         assert now <= before * (1.0 + 1e-9) + (impacts + 1) * FLOOR_ENERGY

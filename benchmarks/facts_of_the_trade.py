@@ -1,0 +1,216 @@
+"""What the trade says of cue-ball control, and the figures that the engine gives.
+
+Prints the table of docs/facts.md from today's engine. Snooker 12 ft, match cloth, unless said.
+Common practice, no source [P]: nothing in the engine is tuned to it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from statistics import median
+
+from stunline.equipment.catalogue import load_table
+from stunline.equipment.model import Point
+from stunline.errors import UnsolvableShotError
+from stunline.shot import plane
+from stunline.shot.aiming.solve import Solver
+from stunline.shot.bend import bend_after
+from stunline.shot.contact import first_contact
+from stunline.shot.play import play
+from stunline.shot.position import (
+    ContactAim,
+    NamedHeight,
+    PocketWeight,
+    Position,
+    PotAim,
+    Strike,
+    StrikePlan,
+)
+from stunline.shot.readouts import Readouts, readouts
+from stunline.shot.shot import Shot
+
+TABLE = load_table("snooker-12ft")
+MATCH = TABLE.default_cloth().coefficients
+RADIUS = TABLE.balls["white"].radius
+REDS = {f"red{number}": place for number, place in enumerate(TABLE.racks["triangle"], start=1)}
+ROLLS_AT_ONCE = 0.4 * RADIUS  # [X] the white rolls off the tip
+HALF_BALL = ContactAim("blue", 0.5, "right")
+MM = 1000.0
+
+
+def two_balls(apart: float, sliding_friction: float | None = None) -> Solver:
+    """White and blue in the open, a way between their centres. [m]"""
+    coefficients = MATCH
+    if sliding_friction is not None:
+        coefficients = replace(MATCH, sliding_friction=sliding_friction)
+    balls = {"white": (0.5, 1.0), "blue": (0.5 + apart, 1.0)}
+    return Solver(Position(TABLE, "match", coefficients, balls))
+
+
+def told(solver: Solver, plan: StrikePlan) -> tuple[Shot, Readouts]:
+    """Solved, played and read."""
+    shot = solver.prepared.play(solver.solve(plan).strike)
+    return shot, readouts(shot)
+
+
+def rolling_pace(speed: float, way: float) -> float:
+    """Pace off the tip with which a white that rolls at once has that speed after that way."""
+    return math.sqrt(speed**2 + 2.0 * MATCH.rolling_resistance * MATCH.gravity * way)
+
+
+def off_the_tangent_line() -> dict[float, list[float]]:
+    """Thickness → the first way's angle inside the tangent line, max follow to max screw. [°]"""
+    solver = two_balls(0.4)
+    heights = [NamedHeight("max follow"), NamedHeight("centre"), NamedHeight("max screw")]
+    return {
+        thickness: [
+            told(solver, StrikePlan(replace(HALF_BALL, thickness=thickness), 2.0, height))[
+                1
+            ].off_tangent_deg
+            or 0.0
+            for height in heights
+        ]
+        for thickness in (0.75, 0.5, 0.25, 0.125)
+    }
+
+
+def rolling_half_ball(speed: float, sliding_friction: float | None = None) -> Readouts:
+    """A rolling white meets the blue half-ball with that speed. [m/s]"""
+    apart = 0.4
+    pace = rolling_pace(speed, apart - 2.0 * RADIUS * math.cos(math.radians(30.0)))
+    plan = StrikePlan(HALF_BALL, pace, ROLLS_AT_ONCE)
+    return told(two_balls(apart, sliding_friction), plan)[1]
+
+
+def pocket_weight_slides() -> dict[float, float]:
+    """Pot's length [m] → slide along the first way after half-ball at pocket weight. [mm]"""
+    found = {}
+    mouth, half = TABLE.pocket("top right").mouth_middle, math.sqrt(0.5)
+    for length in (0.9, 1.2, 1.5):
+        blue = (mouth[0] - length * half, mouth[1] - length * half)
+        ghost = (blue[0] - 2.0 * RADIUS * half, blue[1] - 2.0 * RADIUS * half)
+        way = math.radians(75.0)  # 30° off the line of the pot
+        white = (ghost[0] - 0.5 * math.cos(way), ghost[1] - 0.5 * math.sin(way))
+        solver = Solver(Position(TABLE, "match", MATCH, {"white": white, "blue": blue}))
+        plan = StrikePlan(PotAim("blue", "top right"), PocketWeight(), ROLLS_AT_ONCE)
+        found[length] = slide_along_first_way(told(solver, plan)[0])
+    return found
+
+
+def slide_along_first_way(shot: Shot) -> float:
+    """From the contact to the end of sliding, along the first way. [mm]"""
+    contact = first_contact(shot)
+    assert contact is not None
+    end = bend_after(shot, contact).sliding_end
+    assert end is not None
+    first = plane.unit(contact.white_after.velocity)
+    return MM * plane.dot(first, plane.between(contact.white_place, end))
+
+
+def bend_with_side() -> dict[str, float]:
+    """Follow or screw → how far half the most side moves the end of the slide, over its way. [%]"""
+    solver = two_balls(0.3)
+    found = {}
+    for name, height in (("rolling", ROLLS_AT_ONCE), ("screw", -0.374 * RADIUS)):
+        ends: list[Point] = []
+        for side in (0.0, 0.25 * RADIUS, -0.25 * RADIUS):
+            shot, _ = told(solver, StrikePlan(HALF_BALL, 2.5, height, side))
+            contact = first_contact(shot)
+            assert contact is not None
+            end = bend_after(shot, contact).sliding_end
+            assert end is not None
+            ends.append(plane.between(contact.white_place, end))
+        moved = [plane.length(plane.between(ends[0], end)) for end in ends[1:]]
+        found[name] = 100.0 * max(moved) / plane.length(ends[0])
+    return found
+
+
+def bend_of_two_millimetres(sign: float) -> dict[float, float]:
+    """Way to the blue [m] → change of a half-ball's bend from 11.1 to 13.1 mm off centre. [°]"""
+    found = {}
+    for apart in (0.3, 0.5, 0.8):
+        solver = two_balls(apart)
+        bends = [
+            told(solver, StrikePlan(HALF_BALL, 2.5, sign * height))[1].total_bend_deg or 0.0
+            for height in (0.0111, 0.0131)
+        ]
+        found[apart] = abs(bends[1] - bends[0])
+    return found
+
+
+def end_red_half_ball(speed: float) -> tuple[float, float]:
+    """Medians over ways in: reds freed, and the white's rest from where the end red stood. [m]
+
+    Freed: at rest no other red within half a ball's width. A rolling white comes from every
+    10° to the left end red of the back row and meets it half-ball on either side.
+    """
+    freed, away = [], []
+    for shot in end_red_shots(speed):
+        rests = {name: shot.last_place(name) for name in REDS}
+        freed.append(
+            sum(
+                min(math.dist(rests[one], rests[two]) for two in REDS if two != one) > 3.0 * RADIUS
+                for one in REDS
+            )
+        )
+        away.append(math.dist(shot.last_place("white"), REDS["red11"]))
+    return median(freed), median(away)
+
+
+def end_red_shots(speed: float) -> Iterator[Shot]:
+    """Half-ball on the end red from every side that is clear."""
+    end, apart = REDS["red11"], 0.45
+    for degrees in range(-90, 91, 10):
+        way = math.radians(degrees)
+        white = (end[0] - apart * math.cos(way), end[1] - apart * math.sin(way))
+        solver = Solver(Position(TABLE, "match", MATCH, {"white": white, **REDS}))
+        for on in ("left", "right"):
+            plan = StrikePlan(ContactAim("red11", 0.5, on), rolling_pace(speed, 0.4), ROLLS_AT_ONCE)
+            try:
+                yield told(solver, plan)[0]
+            except UnsolvableShotError:
+                continue  # another red is in the way on that side
+
+
+def full_into_the_back_row(speed: float) -> float:
+    """The white's rest from the pack's middle, after full contact with the back row's. [m]"""
+    middle = REDS["red13"]
+    position = Position(TABLE, "match", MATCH, {"white": (middle[0], middle[1] + 0.3), **REDS})
+    shot = play(position, Strike(-0.5 * math.pi, speed, ROLLS_AT_ONCE))
+    centre = (middle[0], sum(place[1] for place in REDS.values()) / len(REDS))
+    return math.dist(shot.last_place("white"), centre)
+
+
+def main() -> None:
+    """Print every figure."""
+    for thickness, angles in off_the_tangent_line().items():
+        print(f"off the tangent line, thickness {thickness}: {max(angles):.2f}° at most")
+    for speed in (0.5, 1.0, 2.0, 4.0):
+        read = rolling_half_ball(speed)
+        print(
+            f"rolling half-ball at {speed} m/s: 5 mm off after {read.run_to_5mm_off_mm:.1f} mm, "
+            f"5° after {read.run_to_5deg_off_mm:.2f} mm, slid {read.sliding_ended_after_mm:.1f} mm"
+        )
+    for length, slide in pocket_weight_slides().items():
+        print(f"pocket weight over {length} m: slides {slide:.1f} mm along its first way")
+    for name, share in bend_with_side().items():
+        print(f"half the most side, {name}: the end of the slide moves by {share:.1f} % of the way")
+    for sign, name in ((-1.0, "below"), (1.0, "above")):
+        for apart, change in bend_of_two_millimetres(sign).items():
+            print(f"11.1 → 13.1 mm {name} centre, blue at {apart} m: bend changes by {change:.2f}°")
+    for friction in (0.1, 0.2, 0.4):
+        read = rolling_half_ball(1.0, friction)
+        print(
+            f"sliding friction {friction}: slid {read.sliding_ended_after_mm:.1f} mm, "
+            f"bent by {read.total_bend_deg:.3f}° in all"
+        )
+    for speed in (1.7, 1.8, 1.9):
+        freed, away = end_red_half_ball(speed)
+        print(f"end red half-ball at {speed} m/s: {freed:g} reds freed, white {away:.2f} m away")
+        print(f"full into the back row at {speed} m/s: {full_into_the_back_row(speed):.3f} m off")
+
+
+if __name__ == "__main__":
+    main()
