@@ -2,7 +2,7 @@
 
 import math
 
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.compiling import inlined_kernel, kernel
 
 # Floor under the separating speed. [m s⁻¹] Touching and pressed balls would otherwise make
 # endlessly many ever smaller impacts. Larger would push balls visibly apart, smaller costs
@@ -10,7 +10,7 @@ from stunline.mechanics.compiling import kernel
 SEPARATING_FLOOR = 1e-3
 
 
-@kernel
+@inlined_kernel
 def slip_left(slip, normal_impulse, rate, floor, span, decay):
     """Slip at the end of the impact under friction ``μ(u) = floor + span·exp(−decay·u)``.
 

@@ -8,7 +8,7 @@ spin about the vertical decays at a constant rate, on its own.
 
 import math
 
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.compiling import inlined_kernel
 from stunline.mechanics.layout import RESTING, ROLLING, SLIDING, SPINNING
 
 # Below this slip a ball rolls, below this speed it rests. [m s⁻¹] Far under anything seen
@@ -17,13 +17,13 @@ from stunline.mechanics.layout import RESTING, ROLLING, SLIDING, SPINNING
 SMALLEST_SPEED = 1e-9
 
 
-@kernel
+@inlined_kernel
 def slip(vx, vy, wx, wy, radius):
     """Velocity of the ball's lowest point over the cloth. [m s⁻¹]"""
     return vx - radius * wy, vy + radius * wx
 
 
-@kernel
+@inlined_kernel
 def motion_of(vx, vy, wx, wy, wz, radius, spin_deceleration):
     """Which motion a ball with this velocity and spin is in."""
     ux, uy = slip(vx, vy, wx, wy, radius)
@@ -37,7 +37,7 @@ def motion_of(vx, vy, wx, wy, wz, radius, spin_deceleration):
     return RESTING
 
 
-@kernel
+@inlined_kernel
 def sliding(vx, vy, wx, wy, radius, friction, gravity):
     """Acceleration [m s⁻²] and how long sliding lasts [s]."""
     ux, uy = slip(vx, vy, wx, wy, radius)
@@ -46,7 +46,7 @@ def sliding(vx, vy, wx, wy, radius, friction, gravity):
     return -strength * ux / speed, -strength * uy / speed, 2.0 * speed / (7.0 * strength)
 
 
-@kernel
+@inlined_kernel
 def rolling(vx, vy, resistance, gravity):
     """Acceleration [m s⁻²] and how long rolling lasts [s]."""
     speed = math.sqrt(vx * vx + vy * vy)
@@ -54,7 +54,7 @@ def rolling(vx, vy, resistance, gravity):
     return -strength * vx / speed, -strength * vy / speed, speed / strength
 
 
-@kernel
+@inlined_kernel
 def spin_after(wz, duration, spin_deceleration):
     """Spin about the vertical after that time. [rad s⁻¹]"""
     left = abs(wz) - spin_deceleration * duration

@@ -3,7 +3,7 @@
 import math
 
 from stunline.mechanics.boundary import boundary_entry
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.compiling import inlined_kernel
 from stunline.mechanics.layout import POTTED, SPINNING
 from stunline.mechanics.moving_ball import (
     AX,
@@ -26,7 +26,7 @@ from stunline.mechanics.moving_ball import (
 from stunline.mechanics.roots import NEVER, entry_of_quartic
 
 
-@kernel
+@inlined_kernel
 def pair_time(work, motion, i, j, now):
     """When two balls meet, given their present motions; ``NEVER`` if they do not.
 
@@ -72,7 +72,7 @@ def pair_time(work, motion, i, j, now):
     return now + entry
 
 
-@kernel
+@inlined_kernel
 def _polynomial(work, i, moving, now):
     """Place, velocity and acceleration of a ball at the time ``now``."""
     if not moving:
@@ -90,27 +90,31 @@ def _polynomial(work, i, moving, now):
     )
 
 
-@kernel
+@inlined_kernel
 def renew_wall(work, motion, i, interior, noses, jaws, drops):
     """Find when a ball next meets the boundary in its present motion."""
     work[i, WALL_TIME] = NEVER
-    if motion[i] <= SPINNING or motion[i] == POTTED:
-        return
+    if _near_boundary(work, motion, i, interior):
+        time, kind, index = boundary_entry(work, i, noses, jaws, drops)
+        work[i, WALL_TIME] = work[i, START] + time
+        work[i, WALL_KIND] = kind
+        work[i, WALL_INDEX] = index
+
+
+@inlined_kernel
+def _near_boundary(work, motion, i, interior):
+    """Whether a moving ball's path leaves the rectangle in which no boundary can be met."""
     reach = work[i, REACH]
-    if (
+    inside = (
         work[i, BOX] > interior[0] + reach
         and work[i, BOX + 1] < interior[1] - reach
         and work[i, BOX + 2] > interior[2] + reach
         and work[i, BOX + 3] < interior[3] - reach
-    ):
-        return
-    time, kind, index = boundary_entry(work, i, noses, jaws, drops)
-    work[i, WALL_TIME] = work[i, START] + time
-    work[i, WALL_KIND] = kind
-    work[i, WALL_INDEX] = index
+    )
+    return motion[i] > SPINNING and motion[i] != POTTED and not inside
 
 
-@kernel
+@inlined_kernel
 def renew_row(work, pair_times, i):
     """The earliest meeting of ball i with a ball of a higher number."""
     best = NEVER
@@ -123,7 +127,7 @@ def renew_row(work, pair_times, i):
     work[i, PAIR_OTHER] = other
 
 
-@kernel
+@inlined_kernel
 def renew_pairs(work, motion, pair_times, a, b, now):
     """Find anew every meeting of the balls a and b (which may be one), and only those."""
     for k in range(work.shape[0]):

@@ -1,7 +1,7 @@
 """One ball while it runs: its row of numbers, and how a motion begins and goes on."""
 
 from stunline.mechanics.cloth import motion_of, rolling, sliding, spin_after
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.compiling import inlined_kernel
 from stunline.mechanics.layout import (
     BALL_MASS,
     BALL_RADIUS,
@@ -43,8 +43,8 @@ LAST_IMPACT = 25  # when it last met a ball, to notice impacts at one instant [s
 WORK_COLUMNS = 26
 
 
-@kernel
-def begin(work, motion, i, time, known, coefficients):
+@inlined_kernel
+def begin(work, motion, i, time, coefficients):
     """Start the motion that follows from the ball's velocity and spin at that time."""
     work[i, START] = time
     work[i, AX] = 0.0
@@ -55,12 +55,10 @@ def begin(work, motion, i, time, known, coefficients):
     if motion[i] == POTTED:
         return
     radius = work[i, RADIUS]
-    kind = known
-    if kind < 0:
-        kind = motion_of(
-            work[i, VX], work[i, VY], work[i, WX], work[i, WY], work[i, WZ],
-            radius, coefficients[SPIN_DECELERATION],
-        )  # fmt: skip
+    kind = motion_of(
+        work[i, VX], work[i, VY], work[i, WX], work[i, WY], work[i, WZ],
+        radius, coefficients[SPIN_DECELERATION],
+    )  # fmt: skip
     motion[i] = kind
     if kind == SLIDING:
         ax, ay, duration = sliding(
@@ -92,7 +90,7 @@ def begin(work, motion, i, time, known, coefficients):
     _set_box(work, i)
 
 
-@kernel
+@inlined_kernel
 def _set_box(work, i):
     """The smallest upright rectangle around the path to the motion's own end."""
     low, high = _span(work[i, X], work[i, VX], work[i, AX], work[i, END] - work[i, START])
@@ -103,7 +101,7 @@ def _set_box(work, i):
     work[i, BOX + 3] = high
 
 
-@kernel
+@inlined_kernel
 def _span(place, speed, acceleration, duration):
     """Least and greatest of ``place + speed·t + acceleration·t²/2`` over [0, duration]."""
     if speed == 0.0 and acceleration == 0.0:
@@ -118,7 +116,7 @@ def _span(place, speed, acceleration, duration):
     return low, high
 
 
-@kernel
+@inlined_kernel
 def advance(work, motion, i, time, coefficients):
     """Move a ball's place, velocity and spin to that time."""
     t = time - work[i, START]

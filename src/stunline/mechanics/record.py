@@ -1,6 +1,6 @@
 """Writing down what happens: phases and events, row by row, into the caller's arrays."""
 
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.compiling import inlined_kernel
 from stunline.mechanics.layout import (
     EVENT_A_AFTER,
     EVENT_B_AFTER,
@@ -21,20 +21,20 @@ from stunline.mechanics.layout import (
 from stunline.mechanics.moving_ball import START, VX, VY, WX, WY, WZ, X, Y
 
 
-@kernel
+@inlined_kernel
 def close_phase(work, motion, i, time, phase_floats, phase_ints, phases):
     """Write the ball's present phase, if it moves or turns in it; the new number of phases."""
-    if motion[i] == RESTING or motion[i] == POTTED or time <= work[i, START]:
-        return phases
-    for k in range(PHASE_FLOAT_COLUMNS):
-        phase_floats[phases, k] = work[i, k]
-    phase_floats[phases, PHASE_END] = time
-    phase_ints[phases, PHASE_BALL] = i
-    phase_ints[phases, PHASE_MOTION] = motion[i]
-    return phases + 1
+    lasted = motion[i] != RESTING and motion[i] != POTTED and time > work[i, START]
+    if lasted:
+        for k in range(PHASE_FLOAT_COLUMNS):
+            phase_floats[phases, k] = work[i, k]
+        phase_floats[phases, PHASE_END] = time
+        phase_ints[phases, PHASE_BALL] = i
+        phase_ints[phases, PHASE_MOTION] = motion[i]
+    return phases + 1 if lasted else phases
 
 
-@kernel
+@inlined_kernel
 def write_event(work, event_floats, event_ints, index, kind, a, b, time):
     """Write what happened, where, and the state of the balls concerned just after."""
     event_ints[index, EVENT_KIND] = kind
@@ -48,7 +48,7 @@ def write_event(work, event_floats, event_ints, index, kind, a, b, time):
         _write_after(event_floats, index, EVENT_B_AFTER, work, b)
 
 
-@kernel
+@inlined_kernel
 def _write_after(event_floats, index, column, work, i):
     event_floats[index, column] = work[i, VX]
     event_floats[index, column + 1] = work[i, VY]

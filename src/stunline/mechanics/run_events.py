@@ -14,7 +14,8 @@ and never advanced in steps. Steps of a run:
 import math
 
 from stunline.mechanics.ball_impact import ball_impact
-from stunline.mechanics.compiling import kernel
+from stunline.mechanics.cloth import SMALLEST_SPEED
+from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.layout import (
     BALL_FRICTION_DECAY,
     BALL_FRICTION_FLOOR,
@@ -118,11 +119,11 @@ def run_events(
         elif kind < EVENT_POCKET:
             floored += _bounce(work, a, kind, b, coefficients, noses, jaws)
         else:
-            _end_motion(work, motion, a, kind)
-        begin(work, motion, a, time, ROLLING if kind == EVENT_ROLL else -1, coefficients)
+            kind = _end_motion(work, motion, a, kind)
+        begin(work, motion, a, time, coefficients)
         renew_wall(work, motion, a, interior, noses, jaws, drops)
         if second != a:
-            begin(work, motion, second, time, -1, coefficients)
+            begin(work, motion, second, time, coefficients)
             renew_wall(work, motion, second, interior, noses, jaws, drops)
         renew_pairs(work, motion, pair_times, a, second, time)
         write_event(work, event_floats, event_ints, events, kind, a, b, time)
@@ -143,7 +144,7 @@ def _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drop
     count = work.shape[0]
     for i in range(count):
         work[i, LAST_IMPACT] = -1.0
-        begin(work, motion, i, 0.0, -1, coefficients)
+        begin(work, motion, i, 0.0, coefficients)
         renew_wall(work, motion, i, interior, noses, jaws, drops)
     for i in range(count):
         for j in range(i + 1, count):
@@ -151,24 +152,31 @@ def _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drop
         renew_row(work, pair_times, i)
 
 
-@kernel
+@inlined_kernel
 def _end_motion(work, motion, a, kind):
-    """A motion ended by itself, or in a pocket: what is known exactly is set exactly."""
+    """A motion ended by itself, or in a pocket: what is known exactly is set exactly.
+
+    Returns: the kind of event; a ball whose sliding ends with no speed left has stopped.
+    """
     if kind == EVENT_POCKET:
         motion[a] = POTTED
-    elif kind == EVENT_ROLL:
-        work[a, WX] = -work[a, VY] / work[a, RADIUS]
-        work[a, WY] = work[a, VX] / work[a, RADIUS]
-    elif kind == EVENT_STOP:
-        work[a, VX] = 0.0
-        work[a, VY] = 0.0
-        work[a, WX] = 0.0
-        work[a, WY] = 0.0
-    else:
+    elif kind == EVENT_SPIN_STOP:
         work[a, WZ] = 0.0
+    else:
+        speed = math.hypot(work[a, VX], work[a, VY])
+        if kind == EVENT_ROLL and speed > SMALLEST_SPEED:
+            work[a, WX] = -work[a, VY] / work[a, RADIUS]
+            work[a, WY] = work[a, VX] / work[a, RADIUS]
+        else:
+            kind = EVENT_STOP
+            work[a, VX] = 0.0
+            work[a, VY] = 0.0
+            work[a, WX] = 0.0
+            work[a, WY] = 0.0
+    return kind
 
 
-@kernel
+@inlined_kernel
 def _rule_met(rule, watched, kind, a, b, met):
     """Count the watched ball's impacts; whether the early rule is now met."""
     if rule == RUN_TO_FIRST_CONTACT:
@@ -186,7 +194,7 @@ def _rule_met(rule, watched, kind, a, b, met):
     return met, False
 
 
-@kernel
+@inlined_kernel
 def next_event(work, motion):
     """Earliest event: time, kind (−1 when nothing moves), ball, other."""
     count = work.shape[0]
@@ -220,7 +228,7 @@ def next_event(work, motion):
     return best, kind, a, b
 
 
-@kernel
+@inlined_kernel
 def _meet(work, a, b, time, coefficients):
     """Apply law 3 to two balls that touch."""
     nx = work[b, X] - work[a, X]
@@ -243,7 +251,7 @@ def _meet(work, a, b, time, coefficients):
     return floored
 
 
-@kernel
+@inlined_kernel
 def _bounce(work, a, kind, index, coefficients, noses, jaws):
     """Apply law 4 to a ball that stands against a nose or a jaw."""
     (
