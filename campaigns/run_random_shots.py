@@ -1,4 +1,4 @@
-"""A million random shots: 2 to 7 balls, any strike up to 8 m/s, balls at cushions and touching.
+"""A million random shots: 1 to 7 balls, any strike, balls at cushions and touching.
 
 Writes its figures to docs/campaigns/random-shots.md, with the hash of the kernels they hold for.
 """
@@ -22,6 +22,8 @@ CHUNK = 2_000
 
 def play_chunk(seed: int) -> tuple[Counter[str], Counter[str], float, int, list[str]]:
     """Stop reasons, faults, deepest overlap over R, most events, and the faulty draws."""
+    from anywhere import shot_anywhere
+
     from random_positions import random_shot
     from record_check import IN_ORDER, NAMES, check
     from stunline.shot.play import play
@@ -31,7 +33,12 @@ def play_chunk(seed: int) -> tuple[Counter[str], Counter[str], float, int, list[
     faults: Counter[str] = Counter()
     deepest, most_events, faulty = 0.0, 0, []
     for index in range(CHUNK):
-        position, strike = random_shot(random)
+        # Half of them anywhere on the shipped cloths, half at pockets, balls and cushions, with
+        # coefficients that no table has.
+        if index % 2:
+            position, strike = random_shot(seed * CHUNK + index)
+        else:
+            position, strike = shot_anywhere(random)
         shot = play(position, strike)
         stops[str(shot.stop_reason)] += 1
         fault, depth = check(shot)

@@ -85,14 +85,12 @@ def _check(
                 then = 0.5 * (time + event_floats[k + 1, layout.EVENT_TIME])
             _places(phase_floats, phase_ints, then, start, place)
             for i in range(balls):
-                if potted[i] == 1:
-                    continue
-                if half == 0 and i == a and kind == layout.EVENT_POCKET:
+                if potted[i] == 1 or (i == a and kind == layout.EVENT_POCKET):
                     continue
                 if _outside(place[i, 0], place[i, 1], width, length, reach, mouths):
                     return OFF_THE_TABLE, place[i, 0]
                 for j in range(i + 1, balls):
-                    if potted[j] == 1:
+                    if potted[j] == 1 or (j == a and kind == layout.EVENT_POCKET):
                         continue
                     dx = place[i, 0] - place[j, 0]
                     dy = place[i, 1] - place[j, 1]
@@ -184,7 +182,7 @@ def _energy_before(
     phase_floats: NDArray[np.float64], phase_ints: NDArray[np.int64], ball: int, time: float,
     radius: float, mass: float, spin_deceleration: float,
 ) -> float:  # fmt: skip
-    """Energy at the end of the ball's phase that ends at that time; 0 for a ball at rest."""
+    """Energy at the end of the ball's phase that ends at that time, or at rest since."""
     found = -1
     for p in range(phase_ints.shape[0]):
         if phase_ints[p, layout.PHASE_BALL] == ball and phase_floats[p, layout.PHASE_END] <= time:
@@ -193,7 +191,9 @@ def _energy_before(
         return 0.0
     f = phase_floats[found]
     if f[layout.PHASE_END] < time:
-        return 0.0
+        # Where spin does not decay, a ball at rest keeps what it had about the vertical.
+        kept = f[10] if spin_deceleration == 0.0 else 0.0
+        return _energy(0.0, 0.0, 0.0, 0.0, kept, radius, mass)
     t = f[layout.PHASE_END] - f[layout.PHASE_START]
     wz = max(abs(f[10]) - spin_deceleration * t, 0.0)
     return _energy(
