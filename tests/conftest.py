@@ -2,6 +2,10 @@
 
 from hypothesis import settings
 
+# Kernels come in through their one door before any test module asks for them: imported on
+# their own they would be compiled anew in each process.
+import stunline.shot.compiled  # noqa: F401
+
 # No deadline: the first call of a kernel may have to compile it, which takes seconds and
 # says nothing about the code under test.
 settings.register_profile("stunline", deadline=None)
