@@ -1,0 +1,172 @@
+"""The pages on commands, JSON and read-outs say what the code does."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import math
+import re
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cli import schemas
+from cli.command import POSITION, run, shipped
+from stunline.cli.commands import Commands
+from stunline.cli.main import main
+from stunline.shot.readouts import Readouts
+from stunline.shot.shot import EventKind, StopReason
+
+DOCS = Path(__file__).resolve().parents[2] / "docs"
+COMMANDS = ["shot", "ladder", "new", "check", "equipment"]
+
+
+def page(name: str) -> str:
+    return (DOCS / f"{name}.md").read_text(encoding="utf-8")
+
+
+def sections(name: str) -> dict[str, str]:
+    """Heading of the second rank → the text under it."""
+    parts = re.split(r"^## (.+)$", page(name), flags=re.MULTILINE)[1:]
+    return dict(zip(parts[::2], parts[1::2], strict=True))
+
+
+def examples(text: str) -> list[Any]:
+    return [json.loads(one) for one in re.findall(r"```json\n(.+?)```", text, re.DOTALL)]
+
+
+# --- commands ------------------------------------------------------------------------------
+
+
+def options(command: str) -> set[str]:
+    """Every option of a command, by the name that is shown first."""
+    assert isinstance(main, Commands)
+    found = main.get_command(None, command)  # type: ignore[arg-type]
+    assert found is not None
+    return {one.opts[0] for one in found.params if one.param_type_name == "option"}
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_and_option_has_its_place_on_the_page(command: str) -> None:
+    section = sections("commands")[f"`stunline {command}`"]
+    assert set(re.findall(r"^\| `(-[^`]*)` \|", section, re.MULTILINE)) == options(command)
+    assert f"| `stunline {command}" in page("commands")
+
+
+def test_the_page_knows_every_command() -> None:
+    assert isinstance(main, Commands)
+    assert main.list_commands(None) == COMMANDS  # type: ignore[arg-type]
+    assert set(re.findall(r"^## `stunline (\w+)`", page("commands"), re.MULTILINE)) == set(COMMANDS)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_examples_of_help_and_page_are_the_same(command: str) -> None:
+    section = sections("commands")[f"`stunline {command}`"]
+    shown = re.search(r"```sh\n(.+?)```", section, re.DOTALL)
+    assert shown is not None
+    helped = run(command, "--help").out.split("Examples:\n")[1].split("\n\n")[0]
+    assert [line.strip() for line in helped.splitlines() if line.strip()] == (
+        shown[1].strip().splitlines()
+    )
+
+
+# --- read-outs --------------------------------------------------------------------------------
+
+
+def test_every_read_out_is_listed_with_its_unit_and_meaning() -> None:
+    rows = re.findall(r"^\| `(\w+)` \| (.+?) \| (.+) \|$", page("readouts"), re.MULTILINE)
+    assert rows == [
+        (one.name, one.metadata["unit"] or "–", one.metadata["meaning"])
+        for one in dataclasses.fields(Readouts)
+    ]
+
+
+def test_a_unit_in_the_name_is_the_unit_listed() -> None:
+    endings = {"_mm": "mm", "_deg": "°", "_m_s": "m/s", "_s": "s", "_lengths": "lengths"}
+    for one in dataclasses.fields(Readouts):
+        said = next((endings[end] for end in endings if one.name.endswith(end)), None)
+        unit = one.metadata["unit"]
+        assert said in (None, unit) and (said is not None or unit in ("", "mm")), one.name
+
+
+# --- JSON -----------------------------------------------------------------------------------
+
+
+def is_cut_of(example: Any, real: Any) -> bool:
+    """Whether the example is the real thing with keys and elements left out, numbers rounded."""
+    if isinstance(example, dict):
+        return isinstance(real, dict) and all(
+            key in real and is_cut_of(value, real[key]) for key, value in example.items()
+        )
+    if isinstance(example, list):
+        rest = iter(real)
+        return all(any(is_cut_of(one, other) for other in rest) for one in example)
+    if isinstance(example, float) and isinstance(real, int | float):
+        return math.isclose(example, real, rel_tol=1e-3, abs_tol=1e-3)
+    return bool(example == real)
+
+
+def section_of(command: str) -> str:
+    (found,) = [text for head, text in sections("json").items() if f"stunline {command}" in head]
+    return found
+
+
+def test_the_comparison_sees_a_difference() -> None:
+    real = {"a": [1.0, 2.0, 3.0], "b": {"c": "x", "d": None}}
+    assert is_cut_of({"a": [1.0, 3.0002]}, real)
+    for other in ({"a": [3.0, 1.0]}, {"a": [1.1]}, {"b": {"c": "y"}}, {"b": {"d": 0}}, {"e": 1}):
+        assert not is_cut_of(other, real)
+
+
+@pytest.mark.parametrize(
+    ("command", "name"), [("shot", "edge-of-the-pack-low"), ("ladder", "edge-of-the-pack")]
+)
+def test_examples_are_cut_from_what_shipped_positions_give(command: str, name: str) -> None:
+    assert f"`{name}`" in section_of(command)
+    (example,) = examples(section_of(command))
+    real = shipped(command, name, "--json").shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
+def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_path: Path) -> None:
+    for name, old, new in [
+        ("black", "", ""),
+        ("bad", "height =", "hieght ="),
+        ("slow", "pace = 1.7", "pace = 0.4"),
+    ]:
+        text = POSITION.replace(old, new) if old else POSITION
+        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+    (check,) = examples(section_of("check"))
+    assert check == run("check", "--json", "black.toml", "bad.toml", folder=tmp_path).shape
+    (equipment,) = examples(section_of("equipment"))
+    assert is_cut_of(equipment, run("equipment", "--json").shape)
+    faulty, refused = examples(sections("json")["Errors"])
+    assert faulty["error"] == run("shot", "bad.toml", "--json", folder=tmp_path).error
+    assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
+
+
+@pytest.mark.parametrize("command", ["shot", "ladder"])
+def test_every_key_of_a_shape_is_explained(command: str) -> None:
+    cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
+    explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}
+    assert set(schemas.SCHEMAS[command]["properties"]) - {"engine"} <= explained
+
+
+def words_of_table(first: str, last: str) -> set[str]:
+    text = page("json").split(first)[1].split(last)[0]
+    cells = re.findall(r"^\| (`.+?) \|", text, re.MULTILINE)
+    return {word for cell in cells for word in re.findall(r"`([\w-]+)`", cell)}
+
+
+def test_kinds_reasons_and_refusals_are_those_of_the_schemas() -> None:
+    headings = ["### Events", "### Reasons for stopping", "## `stunline ladder"]
+    kinds, reasons = (words_of_table(*pair) for pair in pairwise(headings))
+    shot, error = schemas.SCHEMAS["shot"], schemas.SCHEMAS["error"]["$defs"]["error"]
+    assert kinds == set(shot["$defs"]["event"]["properties"]["kind"]["enum"]) >= set(EventKind)
+    assert reasons == set(shot["properties"]["stop_reason"]["enum"]) >= set(StopReason)
+    assert words_of_table("## Errors", "\0") == (
+        set(error["properties"]["reason"]["enum"]) - {"failed"}
+    )
