@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from stunline.equipment.catalogue import load_table
+from stunline.shot.aiming.solve import play_plan, solve
 from stunline.shot.notes import RIGID_CUSHION_LIMIT, notes
 from stunline.shot.play import play
 from stunline.shot.position import (
@@ -21,7 +22,6 @@ from stunline.shot.position import (
 from stunline.shot.position_file import read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
 from stunline.shot.readouts import readouts
-from stunline.shot.aiming.solve import play_plan, solve
 
 TABLE = load_table("snooker-12ft")
 CLOTH = TABLE.default_cloth()

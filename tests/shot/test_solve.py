@@ -9,8 +9,9 @@ import pytest
 
 from stunline.equipment.catalogue import load_table
 from stunline.errors import UnsolvableShotError
-from stunline.shot.contact import first_contact
 from stunline.shot.aiming.pace import lengths_of, pace_of_lengths
+from stunline.shot.aiming.solve import solve
+from stunline.shot.contact import first_contact
 from stunline.shot.play import play
 from stunline.shot.position import (
     Arrive,
@@ -25,7 +26,6 @@ from stunline.shot.position import (
 )
 from stunline.shot.position_file import read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path
-from stunline.shot.aiming.solve import solve
 
 TABLE = load_table("snooker-12ft")
 CLOTH = TABLE.default_cloth()
