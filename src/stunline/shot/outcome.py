@@ -23,6 +23,7 @@ class Outcome:
         meets: the first ball or cushion that the white met after contact, or ""
         on: the side of that ball, seen along the white's way; None for a cushion
         in_off: the pocket that the white fell into, or ""
+        cushions: met by a white that stands alone on the table; None with other balls there
     """
 
     object_ball: str
@@ -31,11 +32,12 @@ class Outcome:
     meets: str
     on: Side | None
     in_off: str
+    cushions: int | None = None
 
     def words(self) -> str:
         """Short: "red 7", "left cushion", "rests in the open", "in-off top right"."""
         if not self.object_ball:
-            text = "misses every ball"
+            text = self._without_a_ball()
         elif self.meets:
             text = ball_words(self.meets)
         else:
@@ -49,7 +51,8 @@ class Outcome:
     def sentence(self) -> str:
         """Longer: "meets red 7 on its left side"."""
         if not self.object_ball:
-            text = "the white misses every ball"
+            misses = self.cushions is None
+            text = "the white " + ("" if misses else "meets ") + self._without_a_ball()
         elif not self.meets:
             text = "the white meets nothing more"
         else:
@@ -61,9 +64,19 @@ class Outcome:
             text += f"; {self._missed()}"
         return text
 
+    def _without_a_ball(self) -> str:
+        if self.cushions is None:
+            return "misses every ball"
+        return count_of_cushions(self.cushions)
+
     def _missed(self) -> str:
         ball, _, pocket = self.pot.partition(" to ")
         return f"{with_article(ball)} misses the {pocket} pocket"
+
+
+def count_of_cushions(count: int) -> str:
+    """ "no cushion", "1 cushion", "2 cushions"."""
+    return "no cushion" if count == 0 else f"{count} cushion{'s' if count > 1 else ''}"
 
 
 def ball_words(name: str) -> str:
@@ -82,7 +95,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
     pot = plan.aim if plan is not None and isinstance(plan.aim, PotAim) else None
     white = shot.position.names[0]
     object_ball, meets, on = "", "", None
-    met = False
+    met, cushions = False, 0
     for event in shot.events:
         if white not in event.balls:
             continue
@@ -94,6 +107,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
                 on = contact_at(shot, event, white).on
         elif met and not meets and event.kind in (EventKind.CUSHION, EventKind.JAW):
             meets = surface_words(event)
+        cushions += event.kind is EventKind.CUSHION
     return Outcome(
         object_ball=object_ball,
         pot=f"{ball_words(pot.ball)} to {pot.pocket}" if pot else "",
@@ -101,6 +115,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
         meets=meets,
         on=on,
         in_off=shot.potted(white) or "",
+        cushions=cushions if len(shot.position.balls) == 1 else None,
     )
 
 

@@ -126,6 +126,7 @@ def _outcome(outcome: Outcome) -> Shape:
         "meets": outcome.meets or None,
         "on": outcome.on,
         "in_off": outcome.in_off or None,
+        "cushions": outcome.cushions,
         "words": outcome.sentence(),
     }
 
