@@ -50,10 +50,10 @@ class HandShot:
             return Motion((0.0, 0.0), NO_SPIN)
         return begun[-1].motion_at(time)
 
-    def motion_before(self, ball: str, time: float) -> Motion:
+    def motion_before(self, ball: str, event: Event) -> Motion:
         for phase in self.phases(ball):
-            if phase.start < time <= phase.end:
-                return phase.motion_at(time)
+            if phase.start < event.time <= phase.end:
+                return phase.motion_at(event.time)
         return Motion((0.0, 0.0), NO_SPIN)
 
     def rest(self, ball: str) -> Pair | None:

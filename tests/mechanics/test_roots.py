@@ -213,3 +213,8 @@ def test_a_quadratic_s_entry_is_its_falling_root(enters: float, other: float, si
 def test_nasty_quadratics(c: tuple[float, float, float], expected: float) -> None:
     # [by hand]
     assert entry_of_quadratic(*c, LIMIT) == pytest.approx(expected, rel=1e-12, abs=0.0)
+
+
+def test_a_graze_whose_lowest_point_is_hit_exactly_is_a_contact() -> None:
+    # By hand: (t − 2)² touches zero at 2, where bisecting lands on slope 0 exactly.
+    assert entry_of_quartic(4.0, -4.0, 1.0, 0.0, 0.0, 4.0) == pytest.approx(2.0, abs=1e-7)

@@ -130,7 +130,7 @@ def test_a_smooth_jaw_throws_a_ball_back_by_its_arc_s_normal(name: str) -> None:
     )
     assert math.dist(jaw.centre, event.at) == pytest.approx(jaw.radius + REACH, rel=1e-12)
     normal = plane.unit(plane.between(jaw.centre, event.at))
-    vx, vy = shot.motion_before("white", event.time).velocity
+    vx, vy = shot.motion_before("white", event).velocity
     turn = 2.0 * (vx * normal[0] + vy * normal[1])
     mirrored = (vx - turn * normal[0], vy - turn * normal[1])
     assert event.after["white"].velocity == pytest.approx(mirrored, abs=1e-6)

@@ -157,7 +157,7 @@ def _inside(
     radius = story.radius(shot, story.cue_ball(shot))
     yield Circle("inset-ground", layer, Role.INSET_GROUND, lens.middle, page.mm(RADIUS))
     ghost = lens(contact.ghost)
-    before = shot.motion_before(story.cue_ball(shot), contact.time).velocity
+    before = shot.motion_before(story.cue_ball(shot), contact.event).velocity
     came = _stepped(contact.ghost, before, -reach)
     yield Line("inset-way", layer, Role.TICK, lens(came), ghost)
     tangent = path_marks.tangent_direction(shot, contact)

@@ -26,16 +26,21 @@ class Contact:
     """The white meeting a ball.
 
     Attributes:
-        time: [s]
+        event: in which they met
         ball: the ball met
         ghost: the white's centre at that moment [mm]
         ball_at: that ball's centre [mm]
     """
 
-    time: float
+    event: Event
     ball: str
     ghost: Point
     ball_at: Point
+
+    @property
+    def time(self) -> float:
+        """Since the strike. [s]"""
+        return self.event.time
 
     @property
     def centres(self) -> Point:
@@ -138,4 +143,4 @@ def box_of(points: list[Point], margin: float) -> Box:
 def _contact(shot: Shot, event: Event, white: str) -> Contact:
     ball = next(name for name in event.balls[:2] if name != white)
     time = event.time
-    return Contact(time, ball, place(shot, white, time), place(shot, ball, time))
+    return Contact(event, ball, place(shot, white, time), place(shot, ball, time))

@@ -20,14 +20,12 @@ def slip_left(slip, normal_impulse, rate, floor, span, decay):
     """
     if span == 0.0 or decay == 0.0:
         return max(slip - rate * (floor + span) * normal_impulse, 0.0)
-    if floor == 0.0:
-        grown = math.exp(decay * slip) - rate * span * decay * normal_impulse
-        return math.log(grown) / decay if grown > 1.0 else 0.0
-    # Divided through by e^{c u₀}, so that no slip overflows.
-    left = floor + span * math.exp(-decay * slip)
-    left = left * math.exp(-rate * floor * decay * normal_impulse)
-    grown = (left - span * math.exp(-decay * slip)) / floor
-    return max(slip + math.log(grown) / decay, 0.0) if grown > 0.0 else 0.0
+    # Solved for e^{c(u_f − u₀)} − 1, so that neither a small a nor a small c cancels.
+    shrunk = -rate * decay * normal_impulse
+    if floor > 0.0:
+        shrunk = math.expm1(shrunk * floor) / floor
+    grown = shrunk * (floor + span * math.exp(-decay * slip))
+    return max(slip + math.log1p(grown) / decay, 0.0) if grown > -1.0 else 0.0
 
 
 @kernel

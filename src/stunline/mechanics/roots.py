@@ -82,6 +82,8 @@ def _lowest_point(c1, c2, c3, c4, low, high):
     t = 0.5 * (low + high)
     for _ in range(MOST_REFINEMENTS):
         slope = _slope(c1, c2, c3, c4, t)
+        if slope == 0.0:
+            break
         if slope < 0.0:
             low = t
         else:

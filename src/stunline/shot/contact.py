@@ -123,25 +123,11 @@ def contact_at(shot: Shot, event: Event, white: str) -> Contact:
         white_place=white_place,
         ball_place=ball_place,
         line_of_centres=plane.unit(plane.between(white_place, ball_place)),
-        white_before=motion_just_before(shot, white, event),
-        ball_before=motion_just_before(shot, other, event),
+        white_before=shot.motion_before(white, event),
+        ball_before=shot.motion_before(other, event),
         white_after=event.after[white],
         ball_after=event.after[other],
         radius=kinds[white].radius,
         ball_radius=kinds[other].radius,
         mass_ratio=kinds[other].mass / kinds[white].mass,
     )
-
-
-def motion_just_before(shot: Shot, ball: str, event: Event) -> Motion:
-    """The ball's motion just before that event; of two at one instant the first counts first.
-
-    Balls that touch meet at the very moment of the strike, or twice at one instant.
-    """
-    before = None
-    for one in shot.events:
-        if one is event:
-            break
-        if one.time == event.time and ball in one.balls:
-            before = one.after[ball]
-    return before or shot.motion_before(ball, event.time)

@@ -50,7 +50,7 @@ def fastest_into_cushion(shot: Shot) -> float:
     for row in ((kinds == layout.EVENT_CUSHION) | (kinds == layout.EVENT_JAW)).nonzero()[0]:
         event = shot.events[int(row)]
         ball = event.balls[0]
-        before = shot.motion_before(ball, event.time).velocity
+        before = shot.motion_before(ball, event).velocity
         nx, ny = _normal(shot, int(row), event.at)
         fastest = max(fastest, -(before[0] * nx + before[1] * ny))
     return fastest

@@ -195,7 +195,7 @@ def _next_met(shot: Shot, contact: Contact) -> dict[str, Any]:
     found: dict[str, Any] = {
         "next_met": surface_words(event),
         "next_met_at_mm": _mm(shot.place(white, event.time)),
-        "next_met_speed_m_s": shot.motion_before(white, event.time).speed,
+        "next_met_speed_m_s": shot.motion_before(white, event).speed,
     }
     if event.kind is EventKind.BALL:
         second = contact_at(shot, event, white)

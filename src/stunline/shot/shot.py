@@ -286,8 +286,21 @@ class Shot:
         index = bisect.bisect_right([phase.start for phase in phases], time) - 1
         return phases[index] if index >= 0 else None
 
-    def motion_before(self, ball: str, time: float) -> Motion:
-        """The ball's velocity and spin just before an event at that time."""
+    def motion_before(self, ball: str, event: Event) -> Motion:
+        """The ball's velocity and spin just before that event.
+
+        Of two events at one instant the earlier in order counts first: balls that touch may
+        meet at the very moment of the strike, or twice at one instant.
+        """
+        before = None
+        for one in self.events:
+            if one is event:
+                break
+            if one.time == event.time and ball in one.balls:
+                before = one.after[ball]
+        return before or self._motion_up_to(ball, event.time)
+
+    def _motion_up_to(self, ball: str, time: float) -> Motion:
         for phase in self._phases[ball]:
             if phase.start < time <= phase.end:
                 return phase.motion_at(time)
