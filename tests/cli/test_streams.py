@@ -104,6 +104,9 @@ def test_an_interrupt_is_one_line_and_130(folder: Path) -> None:
     )  # fmt: skip
     try:
         pipe = wait_for_reader(folder / "pipe.toml", child)
+        # The child has just opened the pipe; an interrupt in the instants before it waits in
+        # ``read`` is noticed only after that returns, as in any Python program.
+        time.sleep(0.3)
         child.send_signal(signal.SIGINT)
         out, err = child.communicate(timeout=60)
         os.close(pipe)
