@@ -19,7 +19,7 @@ CLOTH = TABLE.default_cloth()
 
 
 def outcome_of(name: str) -> Outcome:
-    return Outcome("black", "", None, name, None, "")
+    return Outcome("black", None, None, name, None, "")
 
 
 def test_bands_narrower_than_a_two_hundredth_are_found():

@@ -59,37 +59,14 @@ def _refine(c0, c1, c2, c3, c4, low, high):
     t = low + (high - low) * value_low / (value_low - value_high)
     for _ in range(MOST_REFINEMENTS):
         value = _value(c0, c1, c2, c3, c4, t)
+        if value == 0.0:
+            break
         if value > 0.0:
             low = t
         else:
             high = t
         slope = _slope(c1, c2, c3, c4, t)
         step = t - value / slope if slope != 0.0 else low
-        if not low < step < high:
-            step = 0.5 * (low + high)
-            if not low < step < high:
-                break
-        if abs(step - t) <= 2e-16 * step:
-            t = step
-            break
-        t = step
-    return t
-
-
-@kernel
-def _lowest_point(c1, c2, c3, c4, low, high):
-    """Where the slope vanishes in (low, high): negative at low, positive at high, monotone."""
-    t = 0.5 * (low + high)
-    for _ in range(MOST_REFINEMENTS):
-        slope = _slope(c1, c2, c3, c4, t)
-        if slope == 0.0:
-            break
-        if slope < 0.0:
-            low = t
-        else:
-            high = t
-        bend = 2.0 * c2 + t * (6.0 * c3 + t * 12.0 * c4)
-        step = t - slope / bend if bend != 0.0 else low
         if not low < step < high:
             step = 0.5 * (low + high)
             if not low < step < high:
@@ -131,7 +108,8 @@ def entry_of_quartic(c0, c1, c2, c3, c4, limit):
         if _value(c0, c1, c2, c3, c4, end) <= 0.0:
             return _refine(c0, c1, c2, c3, c4, start, end)
         if slope_start < 0.0 and slope_end > 0.0:
-            lowest = _lowest_point(c1, c2, c3, c4, start, end)
+            # The slope rises through zero there, so its negative falls through it.
+            lowest = _refine(-c1, -2.0 * c2, -3.0 * c3, -4.0 * c4, 0.0, start, end)
             if _value(c0, c1, c2, c3, c4, lowest) <= 0.0:
                 return _refine(c0, c1, c2, c3, c4, start, lowest)
         start = end

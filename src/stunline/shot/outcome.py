@@ -18,7 +18,7 @@ class Outcome:
 
     Attributes:
         object_ball: the ball met first, or "" when none was met
-        pot: the ball and pocket asked for, or ""
+        pot: the ball and pocket asked for, or None
         pot_made: whether it went there; None when no pot was asked for
         meets: the first ball or cushion that the white met after contact, or ""
         on: the side of that ball, seen along the white's way; None for a cushion
@@ -27,7 +27,7 @@ class Outcome:
     """
 
     object_ball: str
-    pot: str
+    pot: PotAim | None
     pot_made: bool | None
     meets: str
     on: Side | None
@@ -60,18 +60,14 @@ class Outcome:
             text += f" on its {self.on} side" if self.on else ""
         if self.in_off:
             text += f" and goes in-off, {self.in_off}"
-        if self.pot_made is False:
-            text += f"; {self._missed()}"
+        if self.pot is not None and self.pot_made is False:
+            text += f"; {with_article(self.pot.ball)} misses the {self.pot.pocket} pocket"
         return text
 
     def _without_a_ball(self) -> str:
         if self.cushions is None:
             return "misses every ball"
         return count_of_cushions(self.cushions)
-
-    def _missed(self) -> str:
-        ball, _, pocket = self.pot.partition(" to ")
-        return f"{with_article(ball)} misses the {pocket} pocket"
 
 
 def count_of_cushions(count: int) -> str:
@@ -110,7 +106,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
         cushions += event.kind is EventKind.CUSHION
     return Outcome(
         object_ball=object_ball,
-        pot=f"{ball_words(pot.ball)} to {pot.pocket}" if pot else "",
+        pot=pot,
         pot_made=shot.potted(pot.ball) == pot.pocket if pot else None,
         meets=meets,
         on=on,

@@ -39,11 +39,10 @@ _FULL_BALL = 0.98
 def _contact_sentence(read: Readouts, outcome: Outcome) -> str:
     contact = f"{read.thickness_words}, cut {read.cut_angle_deg:.1f}°"
     arrives = f"arrives {arrival_phrase(read.follow_ratio or 0.0)}."
-    if outcome.pot_made is not None:
-        ball, _, pocket = outcome.pot.partition(" to ")
+    if outcome.pot is not None:
         verb = "goes into" if outcome.pot_made else "misses"
-        text = f"{with_article(ball)} {verb} the {pocket} pocket, {contact}; the white {arrives}"
-        return capital(text)
+        potting = f"{with_article(outcome.pot.ball)} {verb} the {outcome.pot.pocket} pocket"
+        return capital(f"{potting}, {contact}; the white {arrives}")
     side = f" on its {read.met_on} side" if (read.thickness or 1.0) < _FULL_BALL else ""
     met = with_article(read.object_ball or "")
     return f"The white meets {met}{side}, {contact}, and {arrives}"
