@@ -23,6 +23,8 @@ AIM_TOLERANCE = 1e-12
 # How far past a ball's edge the bracket starts, over the contact distance. [-] Swerve and
 # squirt turn the white by less; narrower may miss a strongly swerving strike.
 _PAST_EDGE = 1.6
+# A thickness further off than this is not the one asked for: something bounds the way. [-]
+_AS_ASKED = 1e-6
 # The first try on either side of a guess, over the whole bracket. [-]
 _FIRST_TRY = 0.01
 
@@ -61,10 +63,18 @@ def signed_sine(prepared: Prepared, ball: str, strike: Strike) -> float:
     """
     shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
     contact = first_contact(shot)
-    if contact is not None and contact.ball == ball:
+    if contact is not None and contact.ball == ball and not cushion_first(shot):
         return contact.signed_sine
     off = _passing(shot, ball) / contact_distance(prepared.position, ball)
     return math.copysign(max(abs(off), 1.0), off)
+
+
+def cushion_first(shot: Shot) -> bool:
+    """Whether the white meets a cushion or jaw before it meets a ball."""
+    white = shot.position.names[0]
+    met = (EventKind.BALL, EventKind.CUSHION, EventKind.JAW)
+    first = next((one for one in shot.events if white in one.balls and one.kind in met), None)
+    return first is not None and first.kind is not EventKind.BALL
 
 
 # Places looked at along each phase of a way that misses. Only the sign and rough size count.
@@ -123,9 +133,14 @@ def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike
         lambda one: signed_sine(prepared, aim.ball, one) - wanted,
         _ghost_of_contact(prepared.position, aim.ball, wanted),
     )
-    contact = arrival(prepared, strike)
+    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
+    contact = first_contact(shot)
+    if cushion_first(shot):
+        raise _cushion_met(aim, strike)
     if contact is None or contact.ball != aim.ball:
         raise _not_met(aim, contact, strike)
+    if abs(contact.signed_sine - wanted) > _AS_ASKED:
+        raise _cushion_met(aim, strike)
     return strike
 
 
@@ -179,6 +194,20 @@ def _not_met(aim: ContactAim, contact: Contact | None, strike: Strike) -> Unsolv
             given=f"{wanted}, at {strike.pace:.3g} m/s",
             allowed="a pace and swerve that bring the white to the ball",
             remedy="more pace, or less elevation and side",
+            key="strike.contact",
+        ),
+    )
+
+
+def _cushion_met(aim: ContactAim, strike: Strike) -> UnsolvableShotError:
+    return UnsolvableShotError(
+        "no-contact",
+        Fault(
+            "a cushion is in the white's way to that contact",
+            given=f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}, at "
+            f"{strike.pace:.3g} m/s",
+            allowed="a contact that the white reaches without a cushion",
+            remedy="the ball's other side, a fuller contact, or move the white",
             key="strike.contact",
         ),
     )

@@ -92,10 +92,16 @@ class Solver:
         if not isinstance(plan.aim, PotAim):
             return Solution(_as_typed(self._aimed(plan, strike, self._aiming(plan))))
         pot = plan.aim
-        # The height is solved along the direct line: the middle of the window is within a
-        # fraction of a degree of it, which changes the arrival by less than rounding shows.
         strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
         strike, window = solve_pot(self.prepared, pot, strike)
+        if isinstance(plan.height, Arrive):
+            # That height belongs to the direct line; the middle of the window lies a little
+            # beside it, where the white runs a little further or less far.
+            held = strike
+            strike = solve_height(
+                self.prepared, plan.height, strike, lambda one: replace(one, aim=held.aim)
+            )
+            strike, window = solve_pot(self.prepared, pot, strike)
         return Solution(_as_typed(strike), window)
 
     def direct(self, plan: StrikePlan) -> Strike:
