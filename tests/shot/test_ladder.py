@@ -10,7 +10,15 @@ from stunline.equipment.catalogue import load_table
 from stunline.errors import UnsolvableShotError
 from stunline.shot.ladder import CHANGE_TOLERANCE, SCANNED, climb, find_bands
 from stunline.shot.outcome import Outcome
-from stunline.shot.position import ContactAim, DirectAim, LadderPlan, Position, PotAim, StrikePlan
+from stunline.shot.position import (
+    Arrive,
+    ContactAim,
+    DirectAim,
+    LadderPlan,
+    Position,
+    PotAim,
+    StrikePlan,
+)
 from stunline.shot.position_file import read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path
 
@@ -137,3 +145,15 @@ def test_a_white_that_cannot_stand_there_is_refused():
         climb(position, plan, LadderPlan("distance", (0.3, 3.0)))
     assert caught.value.reason == "no-room"
     assert "3000.0 mm" in str(caught.value)
+
+
+def test_a_rung_that_cannot_arrive_as_asked_is_played_at_the_limit() -> None:
+    position = Position(
+        TABLE, CLOTH.name, CLOTH.coefficients, {"white": (0.889, 0.9), "blue": (0.889, 1.7845)}
+    )
+    plan = StrikePlan(ContactAim("blue", 0.5, "left"), 2.0, Arrive(0.0))
+    soft, firm = climb(position, plan, LadderPlan("pace", (1.9, 4.0))).rungs
+    assert soft.reason.startswith("no height within the safe limit")
+    # The cue's profile: 0.45 of the radius is safe (an assumption of the equipment data).
+    assert soft.shot.strike.height == pytest.approx(-0.45 * 0.02625, rel=1e-9)
+    assert firm.reason == ""

@@ -45,7 +45,7 @@ class Rung:
         outcome: what it came to
         pot: window of aim, when a pot was asked for and can be made
         pot_made: None when no pot was asked for
-        reason: why the pot can't be made at this value, or ""
+        reason: why the pot can't be made at this value, or the white not arrive as asked, or ""
     """
 
     value: float | str | None
@@ -72,6 +72,22 @@ def _number(position: Position, value: object, side: float) -> float | None:
     return float(value) if isinstance(value, int | float) else None
 
 
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A plan as it was tried, and what came of it; a note where it was not quite as asked."""
+
+    plan: StrikePlan
+    solved: Solution | UnsolvableShotError
+    note: str = ""
+
+
+def _at_the_limit(plan: StrikePlan) -> StrikePlan:
+    """The plan with the tip as low, or for more than rolling as high, as is safe."""
+    assert isinstance(plan.height, Arrive)
+    low = plan.height.follow_ratio < 1.0
+    return replace(plan, height=NamedHeight("max screw" if low else "max follow"))
+
+
 class RungPlayer:
     """Plays a plan with any value of what a ladder varies."""
 
@@ -92,8 +108,8 @@ class RungPlayer:
         solved = [self._try(value) for value in self._ladder.values]
         for index, (value, one) in enumerate(zip(self._ladder.values, solved, strict=True)):
             number = self._si(value)
-            if isinstance(one, Solution) and number is not None:
-                self._known[index] = (number, one.strike.aim)
+            if isinstance(one.solved, Solution) and number is not None:
+                self._known[index] = (number, one.solved.strike.aim)
         return tuple(
             self._rung(value, one) for value, one in zip(self._ladder.values, solved, strict=True)
         )
@@ -105,23 +121,35 @@ class RungPlayer:
     def _si(self, value: object) -> float | None:
         return _number(self._position, value, self._plan.side)
 
-    def _try(self, value: object) -> Solution | UnsolvableShotError:
-        position, plan = self._with(value)
-        try:
-            return self._solver_for(position).solve(plan)
-        except UnsolvableShotError as refusal:
-            if not self._is_pot:
-                raise
-            return refusal
-
-    def _rung(self, value: object, solved: Solution | UnsolvableShotError) -> Rung:
+    def _try(self, value: object) -> _Tried:
         position, plan = self._with(value)
         solver = self._solver_for(position)
+        note = ""
+        try:
+            return _Tried(plan, solver.solve(plan))
+        except UnsolvableShotError as refusal:
+            if refusal.reason == "no-height":
+                # As near as the tip may go to what was asked for.
+                plan, note = _at_the_limit(plan), refusal.fault.what
+            elif self._is_pot:
+                return _Tried(plan, refusal)
+            else:
+                raise
+        try:
+            return _Tried(plan, solver.solve(plan), note)
+        except UnsolvableShotError as refusal:
+            if self._is_pot:
+                return _Tried(plan, refusal)
+            raise
+
+    def _rung(self, value: object, tried: _Tried) -> Rung:
+        position, _ = self._with(value)
+        solver, plan, solved = self._solver_for(position), tried.plan, tried.solved
         number: float | str | None = value if isinstance(value, str) else self._si(value)
         if isinstance(solved, Solution):
             shot = solver.prepared.play(solved.strike)
             result = outcome(shot, plan)
-            return Rung(number, shot, result, solved.pot, result.pot_made)
+            return Rung(number, shot, result, solved.pot, result.pot_made, tried.note)
         shot = solver.prepared.play(self._nearest(number, solver, plan, solved))
         result = replace(outcome(shot, plan), pot_made=False)
         return Rung(number, shot, result, None, False, solved.fault.what)
