@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.equipment.model import Point
 from stunline.shot import plane
 from stunline.shot.contact import contact_at
@@ -132,7 +133,7 @@ def balls_in_the_way(
     """Names of the balls that a ball of that radius would touch between two places."""
     found = []
     for name, place in position.balls.items():
-        reach = 2.0 * (radius * position.radius(name)) ** 0.5
+        reach = ball_contact_distance(radius, position.radius(name))
         if name not in apart_from and plane.distance_to_stretch(place, start, end) < reach:
             found.append(name)
     return found

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
+from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.equipment.model import Point
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
@@ -41,7 +42,7 @@ def squirt(position: Position, strike: Strike) -> float:
 
 def contact_distance(position: Position, ball: str) -> float:
     """Distance in plan at which the white touches that ball. [m]"""
-    return 2.0 * math.sqrt(position.radius(position.names[0]) * position.radius(ball))
+    return ball_contact_distance(position.radius(position.names[0]), position.radius(ball))
 
 
 def aim_bracket(position: Position, ball: str, strike: Strike) -> tuple[float, float]:
