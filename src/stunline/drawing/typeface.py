@@ -43,6 +43,16 @@ def font_files() -> list[str]:
     return [str(Path(str(_folder())) / f"stunline-sans-{style}.ttf") for style in _STYLES]
 
 
+def font_folder() -> str:
+    """The folder that holds them, for renderers that read a whole folder."""
+    return str(_folder())
+
+
+def font_families() -> list[str]:
+    """Families in the order in which a letter is looked for."""
+    return [FAMILY]
+
+
 def _folder() -> Path:
     return Path(str(files("stunline.drawing") / "fonts"))
 
