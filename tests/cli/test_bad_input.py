@@ -186,7 +186,7 @@ def test_a_ladder_needs_its_section(tmp_path: Path) -> None:
     ("place", "words"),
     [
         ("plan.gif", '-o: no picture is written with that ending; given "plan.gif"; '
-         'allowed: .svg or .png; try: "plan.svg"'),
+         'allowed: .svg, .png, .pdf; try: "plan.svg"'),
         ("plan", "-o: no picture is written with that ending"),
         (".", "-o: no picture is written with that ending"),
         ("", "-o: no picture is written with that ending"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stunline.cli.picture_options import picture_options
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -19,10 +20,8 @@ that can't be made ends with exit code 2 and the reason: cut too thin, the way b
 the pocket closed at that angle, too slow."""
 )
 @click.argument("file", type=click.Path())
-@click.option("-o", "output", type=click.Path(), help="Write the plan: .svg or .png.")
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-@click.option("--date", default="", metavar="TEXT", help="A date for the plan's title block.")
-def shot(file: str, output: str | None, as_json: bool, date: str) -> None:
+@picture_options
+def shot(file: str, output: str | None, theme: str | None, date: str, as_json: bool) -> None:
     """Play the shot of a position FILE: the white's path and what matters on it."""
     from stunline.tasks.read_position import read_position
     from stunline.tasks.write_picture import check_picture, write_picture
@@ -35,7 +34,7 @@ def shot(file: str, output: str | None, as_json: bool, date: str) -> None:
 
     result = play_shot(read)
     if output is not None:
-        write_picture(result.drawing(date), output)
+        write_picture(result.drawing(date), output, theme)
     if as_json:
         show_shape(result.shape())
         return

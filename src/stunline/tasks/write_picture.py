@@ -11,25 +11,39 @@ from stunline.tasks.write_whole import check_folder, write_whole
 
 if TYPE_CHECKING:
     from stunline.drawing.marks import Drawing
+    from stunline.drawing.theme import Theme
 
 OPTION = "-o"
 
 
-def _as_svg(drawing: Drawing) -> bytes:
+# What a picture stands on: two screens, and paper, whose inks are greys.
+THEME_NAMES = ("light", "dark", "paper")
+
+
+def _as_svg(drawing: Drawing, theme: Theme) -> bytes:
     from stunline.drawing.svg import svg
-    from stunline.drawing.theme import SCREEN_LIGHT
 
-    return svg(drawing, SCREEN_LIGHT).encode()
+    return svg(drawing, theme).encode()
 
 
-def _as_png(drawing: Drawing) -> bytes:
+def _as_png(drawing: Drawing, theme: Theme) -> bytes:
     from stunline.drawing.png import png
-    from stunline.drawing.theme import SCREEN_LIGHT
 
-    return png(drawing, SCREEN_LIGHT)
+    return png(drawing, theme)
 
 
-_WRITERS: dict[str, Callable[[Drawing], bytes]] = {".svg": _as_svg, ".png": _as_png}
+def _as_pdf(drawing: Drawing, theme: Theme) -> bytes:
+    from stunline.drawing.pdf import pdf
+
+    return pdf(drawing, theme)
+
+
+# Ending → the writer, and the theme when none is asked for.
+_WRITERS: dict[str, tuple[Callable[[Drawing, Theme], bytes], str]] = {
+    ".svg": (_as_svg, "light"),
+    ".png": (_as_png, "light"),
+    ".pdf": (_as_pdf, "paper"),
+}
 
 
 def check_picture(path: str) -> None:
@@ -43,7 +57,7 @@ def check_picture(path: str) -> None:
         fault = Fault(
             "no picture is written with that ending",
             given=f'"{path}"',
-            allowed=" or ".join(_WRITERS),
+            allowed=", ".join(_WRITERS),
             remedy=f'"{place.with_suffix(".svg")}"' if place.stem else '"shot.svg"',
             key=OPTION,
         )
@@ -51,11 +65,17 @@ def check_picture(path: str) -> None:
     check_folder(path, OPTION)
 
 
-def write_picture(drawing: Drawing, path: str) -> None:
+def write_picture(drawing: Drawing, path: str, theme_name: str | None = None) -> None:
     """Write the drawing; a failure leaves what was there before.
+
+    Args:
+        theme_name: one of ``THEME_NAMES``; None: paper for a PDF, light for the others
 
     Raises:
         InputError: the ending is unknown, or the file can't be written.
     """
+    from stunline.drawing.theme import THEMES
+
     check_picture(path)
-    write_whole(_WRITERS[Path(path).suffix.lower()](drawing), path, OPTION)
+    write, usual = _WRITERS[Path(path).suffix.lower()]
+    write_whole(write(drawing, THEMES[theme_name or usual]), path, OPTION)
