@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
+from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.labels import LabelWish, Obstacles, label_marks, place_labels
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Line, Mark, Point, Role, Size
-from stunline.drawing.page import Page, page_for
+from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
     WINDOW_INSET,
@@ -31,7 +32,7 @@ from stunline.drawing.plan_labels import (
 from stunline.drawing.strip import strip_marks, strip_words
 from stunline.drawing.strip_layout import SecondRuler, Strip, StripBand, StripMark, strip_height
 from stunline.drawing.table_marks import table_marks
-from stunline.drawing.title_block import TitleBlock, block_height, foot
+from stunline.drawing.title_block import TitleBlock
 
 if TYPE_CHECKING:
     from stunline.shot.ladder import Ladder
@@ -79,7 +80,11 @@ class LadderPicture:
 
 
 def plan_of_ladder(
-    ladder: Ladder, block: TitleBlock | None = None, second: SecondRuler | None = None
+    ladder: Ladder,
+    block: TitleBlock | None = None,
+    second: SecondRuler | None = None,
+    medium: Medium = SCREEN,
+    with_strip: bool = True,
 ) -> Drawing:
     """The plan of a ladder as it was played.
 
@@ -87,13 +92,16 @@ def plan_of_ladder(
         ladder: its rungs, bands and changes
         block: the title block's words; without it those of the position, undated
         second: the strip's values in another unit, such as lengths
+        medium: what it is drawn for
+        with_strip: whether the strip stands below the plan, where there is one
     """
     rungs = tuple(
         RungPicture(label, rung.shot, rung.outcome.words())
         for label, rung in zip(rung_labels(ladder), ladder.rungs, strict=True)
     )
     block = block or title_block_of(rungs[0].shot)
-    return plan_of_rungs(LadderPicture(rungs, block, strip_of_ladder(ladder, second)))
+    strip = strip_of_ladder(ladder, second) if with_strip else None
+    return plan_of_rungs(LadderPicture(rungs, block, strip), medium=medium)
 
 
 def strip_of_ladder(ladder: Ladder, second: SecondRuler | None = None) -> Strip | None:
@@ -159,17 +167,16 @@ def _band_words(ladder: Ladder) -> list[str]:
     ]
 
 
-def plan_of_rungs(picture: LadderPicture, name: str = "plan") -> Drawing:
+def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = SCREEN) -> Drawing:
     """The plan of several shots that share their balls, with the strip below."""
     first = picture.rungs[0].shot
-    page = page_for(_action(picture), story.table_box(first))
+    page = page_for(_action(picture), story.table_box(first), medium)
     marks = list(_plan_marks(picture, page))
-    table = first.position.table
-    area = Box(0.0, 0.0, table.width * story.MILLIMETRES, table.length * story.MILLIMETRES)
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
-    marks += foot(page, area, picture.block, kinds_of(marks), tick)
-    height = block_height(picture.block)
+    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick)
+    marks += foot_marks(page, foot)
+    height = foot_height(page, foot)
     if picture.strip is not None:
         origin = page.below(0.0, height + STRIP_GAP)
         marks += strip_marks(picture.strip, origin, page.scale, page.width)
@@ -182,6 +189,7 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan") -> Drawing:
         description=_described(picture),
         windows=dict.fromkeys(PLAN_LAYERS, page.window),
         name=name,
+        pixel=medium.pixel,
     )
 
 

@@ -3,7 +3,8 @@
 Frame: as the table's, ``x`` to the right along the baulk cushion and ``y`` up the table, in
 millimetres. A mark says what it is for (its role), never a colour or a line width; the theme
 turns roles into ink. What belongs to the sheet rather than to the table (letters, the title
-block, a ruler) has its place in the same millimetres and its sizes in pixels of 1/96 inch.
+block, a ruler) has its place in the same millimetres and its sizes in pixels, which come out as
+1/96 inch or as large as the drawing says.
 """
 
 from __future__ import annotations
@@ -291,11 +292,12 @@ class Drawing:
     Attributes:
         marks: from the bottom to the top within each layer
         view: what is shown [mm]
-        scale: pixels of 1/96 inch for each millimetre of the table [px mm⁻¹]
+        scale: pixels for each millimetre of the table [px mm⁻¹]
         title: for people who cannot see it, a few words
         description: for people who cannot see it, a sentence or more
         windows: layers that are cut off at a rectangle or a disc [mm]
         name: goes before every id, so that two drawings can stand in one page
+        pixel: how large a pixel comes out, letters and line widths with it [1/96 inch]
     """
 
     marks: tuple[Mark, ...]
@@ -305,16 +307,17 @@ class Drawing:
     description: str = ""
     windows: Mapping[Layer, Box | Disc] = field(default_factory=dict)
     name: str = "plan"
+    pixel: float = 1.0
 
     @property
     def width(self) -> float:
-        """[px]"""
-        return self.view.width * self.scale
+        """As it comes out. [1/96 inch]"""
+        return self.view.width * self.scale * self.pixel
 
     @property
     def height(self) -> float:
-        """[px]"""
-        return self.view.height * self.scale
+        """As it comes out. [1/96 inch]"""
+        return self.view.height * self.scale * self.pixel
 
     def of_layer(self, layer: Layer) -> tuple[Mark, ...]:
         """The layer's marks in order."""

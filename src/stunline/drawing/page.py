@@ -7,16 +7,53 @@ is the largest round one at which the action fits, and the crop follows from bot
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
-from stunline.drawing.marks import Box, Point
+from stunline.drawing.marks import Box, Point, Size
 
 PIXELS_PER_MM = 96 / 25.4  # CSS's pixel on paper [px mm⁻¹]
 # 1 : n. Finer steps than a drawing office's, or half the window would often stay empty.
-ROUND_SCALES = (2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20, 25, 30, 40, 50)
+ROUND_SCALES = (2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20, 22, 25, 30, 35, 40,
+                45, 50, 60, 75, 100)  # fmt: skip
 LANDSCAPE = (960.0, 600.0)  # [px]
 PORTRAIT = (760.0, 900.0)  # [px]
-SHEET_MARGIN = 16.0  # round everything [px]
+SHEET_MARGIN = 16.0  # round everything, where the drawing is a sheet of its own [px]
+FRAME_MARGIN = 1.0  # round a drawing that stands in a page, for its frame's line [px]
 ACTION_MARGIN = 36.0  # kept free round the action, for labels [px]
+MOST_MARGIN = 1 / 12  # and at most so much of the window's side
+
+
+class Furniture(Enum):
+    """What stands below the plan's window.
+
+    FULL: key of the whole table, kinds of line, scale bar, title block.
+    COMPACT: key, kinds of line and scale bar in a low row, for a page that has its own title.
+    NONE: nothing.
+    """
+
+    FULL = "full"
+    COMPACT = "compact"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Medium:
+    """What a plan is drawn for.
+
+    Attributes:
+        sizes: width and height of the windows that the plan may take [px]
+        pixel: size of a pixel of the drawing [1/96 inch]; above 1 for large print
+        smallest: the least letter in the drawing
+        furniture: what stands below the window
+    """
+
+    sizes: tuple[tuple[float, float], ...]
+    pixel: float = 1.0
+    smallest: Size = Size.SIGN
+    furniture: Furniture = Furniture.FULL
+
+
+SCREEN = Medium((LANDSCAPE, PORTRAIT))
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,16 +62,22 @@ class Page:
 
     Attributes:
         window: the crop of the table [mm]
-        denominator: n of the scale 1 : n
+        denominator: n of the scale 1 : n, as it is on paper, the pixel's size counted
+        medium: what the plan is drawn for
     """
 
     window: Box
     denominator: float
+    medium: Medium = SCREEN
 
     @property
     def scale(self) -> float:
-        """[px mm⁻¹]"""
-        return PIXELS_PER_MM / self.denominator
+        """Pixels of the drawing to a millimetre of the table. [px mm⁻¹]"""
+        return PIXELS_PER_MM / (self.denominator * self.medium.pixel)
+
+    def at_least(self, size: Size) -> Size:
+        """The size, or the medium's smallest where that is larger."""
+        return max(size, self.medium.smallest, key=lambda one: one.value)
 
     def mm(self, pixels: float) -> float:
         """That many pixels of the sheet in millimetres of the table."""
@@ -51,7 +94,7 @@ class Page:
 
     def view(self, height_below: float, height_above: float = 0.0) -> Box:
         """The window with what stands below it and the sheet's margin. [mm]"""
-        margin = self.mm(SHEET_MARGIN)
+        margin = self.mm(sheet_margin(self.medium))
         return Box(
             self.window.left - margin,
             self.window.bottom - self.mm(height_below) - margin,
@@ -65,25 +108,34 @@ class Page:
         return f"1 : {self.denominator:g}"
 
 
-def page_for(action: Box, table: Box) -> Page:
+def sheet_margin(medium: Medium) -> float:
+    """Kept free round everything. [px]"""
+    return SHEET_MARGIN if medium.furniture is Furniture.FULL else FRAME_MARGIN
+
+
+def page_for(action: Box, table: Box, medium: Medium = SCREEN) -> Page:
     """The page on which the action is largest.
 
     Args:
         action: what must be seen [mm]
         table: the table with its cushions; the window leaves it only when it is larger [mm]
+        medium: what the plan is drawn for; of windows that do equally well the first is taken
     """
-    landscape = _denominator(action, LANDSCAPE)
-    portrait = _denominator(action, PORTRAIT)
-    size, denominator = (LANDSCAPE, landscape) if landscape <= portrait else (PORTRAIT, portrait)
-    width, height = (pixels * denominator / PIXELS_PER_MM for pixels in size)
+    fits = [(_denominator(action, size, medium.pixel), size) for size in medium.sizes]
+    denominator, size = min(fits, key=lambda fit: fit[0])
+    millimetre = PIXELS_PER_MM / (denominator * medium.pixel)
+    width, height = (pixels / millimetre for pixels in size)
     left = _slid(action.centre[0] - width / 2, width, table.left, table.right)
     bottom = _slid(action.centre[1] - height / 2, height, table.bottom, table.top)
-    return Page(Box(left, bottom, left + width, bottom + height), denominator)
+    return Page(Box(left, bottom, left + width, bottom + height), denominator, medium)
 
 
-def _denominator(action: Box, size: tuple[float, float]) -> float:
+def _denominator(action: Box, size: tuple[float, float], pixel: float) -> float:
     """The smallest round n at which the action with its margin fits."""
-    free = [(pixels - 2 * ACTION_MARGIN) / PIXELS_PER_MM for pixels in size]
+    free = [
+        (pixels - 2 * min(ACTION_MARGIN, pixels * MOST_MARGIN)) * pixel / PIXELS_PER_MM
+        for pixels in size
+    ]
     needed = max(action.width / free[0], action.height / free[1])
     return next((n for n in ROUND_SCALES if n >= needed), ROUND_SCALES[-1])
 

@@ -13,11 +13,13 @@ from stunline.drawing.ball_marks import (
     rest_ring,
 )
 from stunline.drawing.dimensions import dimensions
+from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import (
     label_marks,
     place_labels,
 )
+from stunline.drawing.legend import LEGEND_WORDS
 from stunline.drawing.marks import (
     Box,
     Drawing,
@@ -27,10 +29,10 @@ from stunline.drawing.marks import (
     Point,
     Role,
 )
-from stunline.drawing.page import Page, page_for
+from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan_labels import beside, named, obstacles_of, shot_wishes, tangent_note
 from stunline.drawing.table_marks import table_marks
-from stunline.drawing.title_block import LEGEND_WORDS, TitleBlock, block_height, foot
+from stunline.drawing.title_block import TitleBlock
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -54,8 +56,9 @@ def plan_of_shot(
     block: TitleBlock | None = None,
     crop: Box | None = None,
     name: str = "plan",
+    medium: Medium = SCREEN,
 ) -> Drawing:
-    """The shot as a plan: the action, cropped, with dimensions, labels and title block.
+    """The shot as a plan: the action, cropped, with dimensions, labels and what stands below.
 
     Args:
         shot: as played
@@ -63,22 +66,23 @@ def plan_of_shot(
         crop: what must be seen [mm]; without it the action, to where the white rests or, when
             that would make it much smaller, to the next ball it meets
         name: goes before every id in the SVG
+        medium: what it is drawn for
     """
     block = block or title_block_of(shot)
-    page = page_for(crop, story.table_box(shot)) if crop else _page_of(shot)
+    page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium)
     marks = list(_plan_marks(shot, page))
-    table = shot.position.table
-    area = Box(0.0, 0.0, table.width * story.MILLIMETRES, table.length * story.MILLIMETRES)
     tick = path_marks.tick_interval(story.told_until(shot))
-    marks += foot(page, area, block, kinds_of(marks), tick)
+    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick)
+    marks += foot_marks(page, foot)
     return Drawing(
         marks=tuple(marks),
-        view=page.view(block_height(block)),
+        view=page.view(foot_height(page, foot)),
         scale=page.scale,
         title=block.title,
         description=described(shot),
         windows={**dict.fromkeys(PLAN_LAYERS, page.window), **inset_window(marks)},
         name=name,
+        pixel=medium.pixel,
     )
 
 
@@ -89,10 +93,10 @@ def title_block_of(shot: Shot, date: str = "") -> TitleBlock:
     return TitleBlock(position.title or "Untitled position", table, date=date)
 
 
-def _page_of(shot: Shot) -> Page:
+def _page_of(shot: Shot, medium: Medium) -> Page:
     table = story.table_box(shot)
-    whole = page_for(action_of(shot, shot.duration), table)
-    close = page_for(action_of(shot, story.told_until(shot)), table)
+    whole = page_for(action_of(shot, shot.duration), table, medium)
+    close = page_for(action_of(shot, story.told_until(shot)), table, medium)
     return whole if whole.denominator <= close.denominator * WORTH_SHRINKING else close
 
 

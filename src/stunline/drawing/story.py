@@ -127,11 +127,15 @@ def moved(shot: Shot, ball: str) -> bool:
     return at is not None and hypot(at[0] - before[0], at[1] - before[1]) > MOVED
 
 
+def playing_area(shot: Shot) -> Box:
+    """Between the nose lines. [mm]"""
+    table = shot.position.table
+    return Box(0.0, 0.0, table.width * MILLIMETRES, table.length * MILLIMETRES)
+
+
 def table_box(shot: Shot) -> Box:
     """The playing area with its cushions. [mm]"""
-    table = shot.position.table
-    area = Box(0.0, 0.0, table.width * MILLIMETRES, table.length * MILLIMETRES)
-    return area.grown(CUSHION_DEPTH + 20.0)
+    return playing_area(shot).grown(CUSHION_DEPTH + 20.0)
 
 
 def box_of(points: list[Point], margin: float) -> Box:

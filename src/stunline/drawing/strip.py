@@ -19,7 +19,7 @@ from stunline.drawing.marks import (
     Size,
     Text,
 )
-from stunline.drawing.page import PIXELS_PER_MM, SHEET_MARGIN
+from stunline.drawing.page import PIXELS_PER_MM, SCREEN, Medium, sheet_margin
 from stunline.drawing.strip_layout import (
     BAND_HEIGHT,
     HEADING_ROW,
@@ -66,10 +66,19 @@ def strip_marks(strip: Strip, origin: Point, scale: float, width: float) -> Iter
         yield from _second_ruler(place, strip.second, top + BAND_HEIGHT + RULER_ROW)
 
 
-def drawing_of_strip(strip: Strip, width: float = 960.0, name: str = "strip") -> Drawing:
-    """The strip as a drawing of its own, at full size: one millimetre is one of paper."""
-    scale = PIXELS_PER_MM
-    height, margin = strip_height(strip, width) / scale, SHEET_MARGIN / scale
+def drawing_of_strip(
+    strip: Strip, width: float = 960.0, name: str = "strip", medium: Medium = SCREEN
+) -> Drawing:
+    """The strip as a drawing of its own, at full size: one millimetre is one of paper.
+
+    Args:
+        strip: what it shows
+        width: of the strip, without the margin round it [px]
+        name: goes before every id in the SVG
+        medium: gives the pixel's size; the margin is a sheet's with full furniture
+    """
+    scale = PIXELS_PER_MM / medium.pixel
+    height, margin = strip_height(strip, width) / scale, sheet_margin(medium) / scale
     return Drawing(
         marks=tuple(strip_marks(strip, (0.0, height), scale, width)),
         view=Box(0.0, 0.0, width / scale, height).grown(margin),
@@ -77,6 +86,7 @@ def drawing_of_strip(strip: Strip, width: float = 960.0, name: str = "strip") ->
         title=strip.title,
         description=strip_words(strip),
         name=name,
+        pixel=medium.pixel,
     )
 
 

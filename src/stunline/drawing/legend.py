@@ -1,0 +1,110 @@
+"""What helps to read a plan: a key of the whole table, the kinds of line, the scale bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stunline.drawing.marks import Anchor, Box, Layer, Line, Mark, Point, Polygon, Role, Size, Text
+from stunline.drawing.page import Page
+from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
+
+TOP = 14.0  # between the window and what stands below it [px]
+SAMPLE = 36.0  # length of a line's sample in the legend [px]
+TICK_SAMPLE = 8.0  # length of the tick's [px]
+SAMPLE_GAP = 8.0  # between a sample and its words [px]
+SCALE_BAR_TICK = 4.0  # half a tick [px]
+ROUND_LENGTHS = (10, 20, 50, 100, 200, 250, 500, 1000, 2000)  # of a scale bar [mm]
+SCALE_BAR_PARTS = 5
+
+LEGEND_WORDS = {
+    Role.SLIDING: "white, sliding",
+    Role.ROLLING: "white, rolling",
+    Role.LATER: "white, later on",
+    Role.OBJECT_WAY: "object ball",
+    Role.TANGENT: "tangent line",
+    Role.AIM: "line of aim",
+    Role.TICK: "every",  # and the interval
+}
+
+
+def legend_words(role: Role, tick: float) -> str:
+    """What the legend says of that kind of line. tick: time between ticks [s]"""
+    return f"every {tick:g} s" if role is Role.TICK else LEGEND_WORDS[role]
+
+
+def legend_entry(page: Page, role: Role, tick: float, across: float, down: float) -> Iterator[Mark]:
+    """A sample of that kind of line with its words; the middle of its left end in pixels."""
+    name = f"legend-{role.value}"
+    if role is Role.TICK:
+        middle, half = across + SAMPLE / 2, TICK_SAMPLE / 2
+        yield sheet_line(page, name, role, (middle, down - half), (middle, down + half))
+    else:
+        yield sheet_line(page, name, role, (across, down), (across + SAMPLE, down))
+    words = (across + SAMPLE + SAMPLE_GAP, down)
+    yield sheet_text(page, f"{name}-words", Role.SHEET_NOTE, words, legend_words(role, tick))
+
+
+def entry_width(role: Role, tick: float) -> float:
+    """Of a kind of line with its words. [px]"""
+    return SAMPLE + SAMPLE_GAP + text_width(legend_words(role, tick), Size.SMALL.value)
+
+
+def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
+    """The whole table, small, with the window marked on it. height: of the table [px]"""
+    shrink = height / table.height
+
+    def small(point: Point) -> Point:
+        across = min(max(point[0], table.left), table.right) - table.left
+        up = min(max(point[1], table.bottom), table.top) - table.bottom
+        return page.below(across * shrink, TOP + height - up * shrink)
+
+    yield Polygon(
+        "key-table", Layer.KEY, Role.KEY_TABLE, tuple(small(point) for point in table.corners)
+    )
+    yield Polygon(
+        "key-crop", Layer.KEY, Role.KEY_CROP, tuple(small(point) for point in page.window.corners)
+    )
+
+
+def scale_bar_length(page: Page, longest: float) -> int:
+    """The largest round length that is no longer than that on the page. [mm; longest: px]"""
+    fitting = [length for length in ROUND_LENGTHS if length * page.scale <= longest]
+    return fitting[-1] if fitting else ROUND_LENGTHS[0]
+
+
+def scale_bar_width(page: Page, length: int) -> float:
+    """Of the bar with its words. [px]"""
+    return length * page.scale + SAMPLE_GAP + text_width(f"{length} mm", Size.SMALL.value)
+
+
+def scale_bar(page: Page, length: int, left: float, down: float) -> Iterator[Mark]:
+    """A bar of that length with its words; its left end in pixels below the window."""
+    right, part = left + length * page.scale, length * page.scale / SCALE_BAR_PARTS
+    yield sheet_line(page, "scale-bar", Role.SCALE_BAR, (left, down), (right, down))
+    for number in range(SCALE_BAR_PARTS + 1):
+        across = left + number * part
+        half = SCALE_BAR_TICK if number in (0, SCALE_BAR_PARTS) else SCALE_BAR_TICK / 2
+        ends = (across, down - half), (across, down + half)
+        yield sheet_line(page, f"scale-bar-{number}", Role.SCALE_BAR, *ends)
+    at = (right + SAMPLE_GAP, down)
+    yield sheet_text(page, "scale-bar-words", Role.SHEET_TEXT, at, f"{length} mm")
+
+
+def sheet_line(page: Page, name: str, role: Role, start: Point, end: Point) -> Line:
+    """A line between places in pixels from the window's bottom left corner, down from it."""
+    return Line(name, Layer.TITLE, role, page.below(*start), page.below(*end))
+
+
+def sheet_text(
+    page: Page,
+    name: str,
+    role: Role,
+    middle: Point,
+    words: str,
+    size: Size = Size.SMALL,
+    anchor: Anchor = Anchor.START,
+    bold: bool = False,
+) -> Text:
+    """Words whose capitals are centred on that height, in pixels below the window."""
+    at = page.below(middle[0], middle[1] + size.value * CAPITAL_HEIGHT / 2)
+    return Text(name, Layer.TITLE, role, at, words, size, anchor, bold)
