@@ -1,16 +1,19 @@
 """The one writer of pictures: a drawing and a theme into SVG text.
 
 The user unit is the table's millimetre with ``y`` turned down, so a place in the picture is
-``(x, −y)`` of the table. Every element carries its style itself: a layer can be taken out and
-put back alone, and two drawings in one page do not colour each other.
+``(x, −y)`` of the table. Every layer carries its style itself: it can be taken out and put back
+alone, and two drawings in one page do not colour each other. Marks that follow one another in
+the same manner stand in one group, which carries that manner for all of them.
 """
 
 from __future__ import annotations
 
+from itertools import groupby
 from math import cos, degrees, pi, sin
 from xml.sax.saxutils import escape, quoteattr
 
 from stunline.drawing.marks import (
+    Anchor,
     Arc,
     Box,
     Circle,
@@ -26,7 +29,7 @@ from stunline.drawing.marks import (
     Text,
 )
 from stunline.drawing.theme import Hatch, Style, Theme, Weave
-from stunline.drawing.typeface import STACK, embedded_faces
+from stunline.drawing.typeface import STACK, embedded_faces, runs, text_width
 
 DECIMALS = 2  # 0.01 mm of the table: under a hundredth of a pixel at any scale that fits a page
 RATIO_DECIMALS = 4  # for lengths measured in parts of a ball
@@ -40,8 +43,9 @@ FEWEST_HATCH_LINES = 5
 def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
     """The whole picture as one SVG document, readable on its own.
 
-    With ``embed_font`` the two font files go in as data (58 kB), so that the lettering, which
-    was measured with them, comes out right wherever the file is opened.
+    With ``embed_font`` the fonts go in as data, as far as the words need them (20 kB for plain
+    Latin in regular and bold), so that the lettering, which was measured with them, comes out
+    right wherever the file is opened.
     """
     view = drawing.view
     frame = f"{_n(view.left)} {_n(-view.top)} {_n(view.width)} {_n(view.height)}"
@@ -54,7 +58,8 @@ def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
         f'<desc id="{name}-description">{escape(drawing.description)}</desc>',
     ]
     if embed_font:
-        parts.append(f"<style>{embedded_faces()}</style>")
+        texts = ((mark.words, mark.bold) for mark in drawing.marks if isinstance(mark, Text))
+        parts.append(f"<style>{embedded_faces(texts)}</style>")
     parts.append(
         f'<rect id="{name}-ground" x="{_n(view.left)}" y="{_n(-view.top)}" '
         f'width="{_n(view.width)}" height="{_n(view.height)}" fill="{theme.paper}"/>'
@@ -67,14 +72,14 @@ def fragment(drawing: Drawing, layer: Layer, theme: Theme) -> str:
     """One layer as a group that can replace the group of the same id."""
     marks = drawing.of_layer(layer)
     group = f"{drawing.name}-layer-{layer.value}"
-    attributes, definitions = "", _hatches(drawing, marks, theme)
+    attributes, definitions = ' fill="none"', _hatches(drawing, marks, theme)
     window = drawing.windows.get(layer)
     if window is not None:
-        attributes = f' clip-path="url(#{group}-window)"'
+        attributes += f' clip-path="url(#{group}-window)"'
         definitions.append(f'<clipPath id="{group}-window">{_opening(window)}</clipPath>')
     lines = [f"<defs>{''.join(definitions)}</defs>"] if definitions else []
-    for mark in marks:
-        lines += _elements(drawing, mark, theme)
+    for manner, alike in groupby(marks, lambda mark: _manner(mark, theme, drawing.scale)):
+        lines += _in_one_manner(drawing, manner, list(alike), theme)
     return "\n".join([f'<g id="{group}"{attributes}>', *lines, "</g>"])
 
 
@@ -88,13 +93,30 @@ def _opening(window: Box | Disc) -> str:
     )
 
 
-def _elements(drawing: Drawing, mark: Mark, theme: Theme) -> list[str]:
+def _in_one_manner(drawing: Drawing, manner: str, marks: list[Mark], theme: Theme) -> list[str]:
+    """Marks in the same manner: one with its own attributes, several in a group."""
+    if len(marks) == 1:
+        return _elements(drawing, marks[0], theme, f" {manner}")
+    inside = [line for mark in marks for line in _elements(drawing, mark, theme, "")]
+    return [f"<g {manner}>", *inside, "</g>"]
+
+
+def _manner(mark: Mark, theme: Theme, scale: float) -> str:
+    """What a mark may share with its neighbours: the role, the ink, the letters."""
+    style = theme.styles[mark.role]
+    if isinstance(mark, Text):
+        look = _letters(mark, style, theme.ground(mark.role), scale)
+    else:
+        look = _paint(style, scale)
+    return f'class="{mark.role.value}" {look}'
+
+
+def _elements(drawing: Drawing, mark: Mark, theme: Theme, manner: str) -> list[str]:
     style, name = theme.styles[mark.role], f"{drawing.name}-{mark.id}"
     if isinstance(mark, Text):
-        return [_text(drawing, mark, style, theme.ground(mark.role))]
+        return [_text(name, mark, drawing.scale, manner)]
     tag, shape = _shape(mark)
-    own = f'<{tag} id={quoteattr(name)} class="{mark.role.value}" {shape}'
-    elements = [f"{own} {_paint(style, drawing.scale)}/>"]
+    elements = [f"<{tag} id={quoteattr(name)}{manner} {shape}/>"]
     if style.core:
         core = Style(stroke=theme.paper, width=style.core)
         elements.append(
@@ -102,7 +124,7 @@ def _elements(drawing: Drawing, mark: Mark, theme: Theme) -> list[str]:
         )
     if _is_hatched(mark, style, drawing.scale):
         hatch = f"<{tag} id={quoteattr(name + '-hatch')} {shape}"
-        elements.append(f"{hatch} {_hatch_fill(drawing, mark)}/>")
+        elements.append(f'{hatch} {_hatch_fill(drawing, mark)} stroke="none"/>')
     return elements
 
 
@@ -135,29 +157,51 @@ def _arc_path(arc: Arc) -> str:
     return f"M{_p(start)}A{radius} {radius} 0 {large} 0 {_p(end)}"
 
 
-def _text(drawing: Drawing, mark: Text, style: Style, ground: str) -> str:
-    scale = drawing.scale
-    x, y = _n(mark.at[0]), _n(-mark.at[1])
-    parts = [
-        f'<text id={quoteattr(f"{drawing.name}-{mark.id}")} class="{mark.role.value}"',
-        f'x="{x}" y="{y}" font-size="{_n(mark.size.value / scale)}" fill="{style.fill}"',
-    ]
+def _letters(mark: Text, style: Style, ground: str, scale: float) -> str:
+    parts = [f'font-size="{_n(mark.size.value / scale)}" fill="{style.fill}"']
     if mark.bold:
         parts.append('font-weight="700"')
-    if mark.anchor.value != "start":
+    if mark.anchor is not Anchor.START and len(runs(mark.words)) == 1:
         parts.append(f'text-anchor="{mark.anchor.value}"')
-    if mark.angle:
-        parts.append(f'transform="rotate({_n(-degrees(mark.angle))} {x} {y})"')
     if style.halo:
         parts.append(
             f'stroke="{ground}" stroke-width="{_n(style.halo / scale)}" '
             'stroke-linejoin="round" paint-order="stroke"'
         )
-    return f"{' '.join(parts)}>{escape(mark.words)}</text>"
+    return " ".join(parts)
+
+
+def _text(name: str, mark: Text, scale: float, manner: str) -> str:
+    x, y = _n(mark.at[0]), _n(-mark.at[1])
+    pieces = runs(mark.words)
+    parts = [f'<text id={quoteattr(name)}{manner} x="{x}" y="{y}"']
+    if len(pieces) == 1 and pieces[0][0] != STACK:
+        parts.append(f'font-family="{pieces[0][0]}"')
+    if mark.angle:
+        parts.append(f'transform="rotate({_n(-degrees(mark.angle))} {x} {y})"')
+    return f"{' '.join(parts)}>{_lettering(mark, pieces, scale)}</text>"
+
+
+def _lettering(mark: Text, pieces: list[tuple[str, str]], scale: float) -> str:
+    """The words; pieces set in different families each start at a place of their own.
+
+    Without it a renderer that finds all letters in one of the families sets all in that one.
+    """
+    if len(pieces) == 1:
+        return escape(mark.words)
+    width = text_width(mark.words, mark.size.value, mark.bold) / scale
+    x = mark.at[0] - width * {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[mark.anchor]
+    spans = []
+    for stack, words in pieces:
+        family = "" if stack == STACK else f' font-family="{stack}"'
+        spans.append(f'<tspan x="{_n(x)}"{family}>{escape(words)}</tspan>')
+        x += text_width(words, mark.size.value, mark.bold) / scale
+    return "".join(spans)
 
 
 def _paint(style: Style, scale: float) -> str:
-    parts = [f'fill="{style.fill or "none"}"']
+    """Ink and line; that a mark is not filled stands with its layer."""
+    parts = [f'fill="{style.fill}"'] if style.fill else []
     if style.stroke:
         parts.append(f'stroke="{style.stroke}" stroke-width="{_n(style.width / scale)}"')
     if style.dash:
