@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stunline.drawing import story
-from stunline.drawing.labels import Obstacles, baseline, cross, length_inside, words_box
+from stunline.drawing.ground import Obstacles
+from stunline.drawing.labels import baseline, cross, length_inside, words_box
 from stunline.drawing.marks import (
     Anchor,
     Box,

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import letter, plate, tint_of
-from stunline.drawing.labels import Obstacles, baseline, distance_to, length_inside, words_box
+from stunline.drawing.empty_place import empty_place
+from stunline.drawing.ground import Obstacles
+from stunline.drawing.labels import baseline, words_box
 from stunline.drawing.marks import (
     Anchor,
     Box,
@@ -32,8 +34,6 @@ if TYPE_CHECKING:
 RADIUS = 84.0  # of the inset [px]
 BALL = 36.0  # radius of a ball inside it [px]
 LEAST_MAGNIFICATION = 1.7  # below it the plan itself shows as much
-CLEARANCE = 10.0  # between the inset and anything else [px]
-GRID = 12.0  # places tried for its middle stand this far apart [px]
 WORDS_DOWN = 13.0  # from the inset's edge to the middle of its words, and between lines [px]
 ARROW_LENGTH = 62.0  # from the ghost's centre to the arrow's tip [px]
 ARROW_HEAD, ARROW_HALF = 11.0, 4.5  # length and half the width of its head [px]
@@ -73,7 +73,8 @@ def contact_inset(
     if power < LEAST_MAGNIFICATION or leaving is None:
         return None
     words = (f"contact, {power:g} ×", leaving_words(leaving, contact.centres))
-    middle = _empty_place(contact.ghost, words, page, obstacles)
+    whole = _whole_box((0.0, 0.0), words, page)
+    middle = empty_place(contact.ghost, RADIUS, whole, page, obstacles)
     if middle is None:
         return None
     looks_at = (
@@ -101,37 +102,6 @@ def inset_window(marks: Iterable[Mark]) -> dict[Layer, Disc]:
         if isinstance(mark, Circle) and mark.role is Role.INSET_GROUND:
             return {Layer.INSET: Disc(mark.centre, mark.radius)}
     return {}
-
-
-def _empty_place(
-    near: Point, words: tuple[str, ...], page: Page, obstacles: Obstacles
-) -> Point | None:
-    window, margin, step = page.window, page.mm(CLEARANCE), page.mm(GRID)
-    bounds, found = window.grown(-margin), []
-    for column in range(int(window.width / step)):
-        for row in range(int(window.height / step)):
-            middle = (window.left + column * step, window.bottom + row * step)
-            box = _whole_box(middle, words, page)
-            if bounds.contains(box) and _is_empty(middle, box, page, obstacles):
-                found.append((hypot(middle[0] - near[0], middle[1] - near[1]), middle))
-    return min(found)[1] if found else None
-
-
-def _is_empty(middle: Point, box: Box, page: Page, obstacles: Obstacles) -> bool:
-    reach = page.mm(RADIUS + CLEARANCE)
-    # Off a ball more than off a line: labels stand round balls.
-    off_balls = all(
-        hypot(centre[0] - middle[0], centre[1] - middle[1])
-        > reach + radius + page.mm(2 * CLEARANCE)
-        and box.overlap(Box(centre[0], centre[1], centre[0], centre[1]).grown(radius)) <= 0
-        for centre, radius in obstacles.balls
-    )
-    return (
-        off_balls
-        and all(distance_to(middle, *segment) > reach for segment in obstacles.segments)
-        and all(length_inside(*segment, box) <= 0 for segment in obstacles.segments)
-        and all(taken.overlap(box.grown(page.mm(CLEARANCE))) <= 0 for taken in obstacles.taken)
-    )
 
 
 def _whole_box(middle: Point, words: tuple[str, ...], page: Page) -> Box:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import atan2, cos, hypot, pi, sin
 
+from stunline.drawing.ground import Obstacles
 from stunline.drawing.marks import Anchor, Box, Layer, Line, Mark, Point, Role, Size, Text
 from stunline.drawing.page import Page
 from stunline.drawing.typeface import CAPITAL_HEIGHT, DESCENT, text_width
@@ -60,21 +61,6 @@ class LabelWish:
     role: Role = Role.LABEL
     along: tuple[Point, ...] = ()
     stays_near: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Obstacles:
-    """What labels should keep off.
-
-    Attributes:
-        balls: centre and radius [mm]
-        segments: straight pieces of lines [mm]
-        taken: rectangles of other words [mm]
-    """
-
-    balls: tuple[tuple[Point, float], ...] = ()
-    segments: tuple[tuple[Point, Point], ...] = ()
-    taken: tuple[Box, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.foot import Foot, foot_height, foot_marks
-from stunline.drawing.labels import LabelWish, Obstacles, label_marks, place_labels
+from stunline.drawing.ground import Obstacles
+from stunline.drawing.labels import LabelWish, label_marks, place_labels
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Line, Mark, Point, Role, Size
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (

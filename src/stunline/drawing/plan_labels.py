@@ -13,9 +13,9 @@ from stunline.drawing.ball_marks import (
     needs_letter,
 )
 from stunline.drawing.dimensions import Dimension
+from stunline.drawing.ground import Obstacles
 from stunline.drawing.labels import (
     LabelWish,
-    Obstacles,
     length_inside,
     words_box,
 )
