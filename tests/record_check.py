@@ -28,6 +28,10 @@ NAMES = ("in order", "NaN", "overlap", "energy gain", "off the table", "potted m
 OVERLAP_ALLOWED = 1e-9
 # Rounding of energies, over the energy. [-]
 ENERGY_ROUNDING = 1e-11
+# The same of all balls together, from pieces of lasting contact to others. [-]
+TOTAL_ROUNDING = 1e-10
+# A ball at 1 nm/s. [J] Slower ones are set to rest.
+SMALLEST_ENERGY = 1e-19
 # How far behind its nose line a centre may be by rounding, and in a pocket's mouth. [m]
 EDGE = 1e-9
 MOUTH = 0.12  # from the middle of the mouth, inside the jaws
@@ -47,7 +51,7 @@ def check(shot: Shot) -> tuple[int, float]:
     result: tuple[int, float] = _check(
         record.event_floats, record.event_ints, record.phase_floats, record.phase_ints,
         start, radii, masses, mouths, position.coefficients.spin_deceleration,
-        position.table.width, position.table.length, reach, compiled.SEPARATING_FLOOR,
+        position.table.width, position.table.length, reach,
     )  # fmt: skip
     return result
 
@@ -58,7 +62,7 @@ def _check(
     phase_floats: NDArray[np.float64], phase_ints: NDArray[np.int64],
     start: NDArray[np.float64], radii: NDArray[np.float64], masses: NDArray[np.float64],
     mouths: NDArray[np.float64], spin_deceleration: float,
-    width: float, length: float, reach: float, floor: float,
+    width: float, length: float, reach: float,
 ) -> tuple[int, float]:  # fmt: skip
     balls = start.shape[0]
     events = event_ints.shape[0]
@@ -68,6 +72,11 @@ def _check(
     potted = np.zeros(balls, dtype=np.int64)
     known_time = np.full(balls, -1.0)  # of each ball's last event, and its energy after it
     known_energy = np.zeros(balls)
+    presses = np.zeros(balls, dtype=np.int64)  # lasting contacts of each ball
+    before = 0.0
+    after = 0.0
+    pressing = False
+    any_press = False
     deepest = 0.0
     for k in range(events):
         time = event_floats[k, layout.EVENT_TIME]
@@ -99,43 +108,95 @@ def _check(
                     if depth > OVERLAP_ALLOWED:
                         return OVERLAP, depth
                     deepest = max(deepest, depth)
-        # Energy of the balls concerned, just before against just after.
-        if potted[a] == 1 or (kind == layout.EVENT_BALL and potted[b] == 1):
+        # Energy of the balls concerned, just before against just after. A cluster's is summed
+        # over its rows.
+        of_two = (kind == layout.EVENT_BALL or kind == layout.EVENT_CLUSTER
+                  or kind == layout.EVENT_PRESS or kind == layout.EVENT_RELEASE)  # fmt: skip
+        if potted[a] == 1 or (of_two and potted[b] == 1):
             return POTTED_MOVES, time
-        after = _energy(event_floats[k, 3], event_floats[k, 4], event_floats[k, 5],
-                        event_floats[k, 6], event_floats[k, 7], radii[a], masses[a])  # fmt: skip
-        if kind == layout.EVENT_STRIKE:
-            known_time[a] = time
-            known_energy[a] = after
-            continue
-        before = known_energy[a]
-        if known_time[a] < time:
-            before = _energy_before(
-                phase_floats, phase_ints, a, time, radii[a], masses[a], spin_deceleration
-            )
-        known_time[a] = time
-        known_energy[a] = after
-        # The floor under the separating speed may give each ball that much.
-        gain = floor * floor * masses[a]
-        if kind == layout.EVENT_BALL:
-            after_b = _energy(
-                event_floats[k, 8], event_floats[k, 9], event_floats[k, 10],
-                event_floats[k, 11], event_floats[k, 12], radii[b], masses[b],
+        if kind != layout.EVENT_MEMBER:
+            before = 0.0
+            after = 0.0
+            pressing = False
+        for half in range(2 if of_two else 1):
+            i = a if half == 0 else b
+            column = layout.EVENT_A_AFTER if half == 0 else layout.EVENT_B_AFTER
+            now = _energy(
+                event_floats[k, column], event_floats[k, column + 1], event_floats[k, column + 2],
+                event_floats[k, column + 3], event_floats[k, column + 4], radii[i], masses[i],
             )  # fmt: skip
-            before_b = known_energy[b]
-            if known_time[b] < time:
-                before_b = _energy_before(
-                    phase_floats, phase_ints, b, time, radii[b], masses[b], spin_deceleration
+            if known_time[i] == time or kind == layout.EVENT_STRIKE:
+                before += now if kind == layout.EVENT_STRIKE else known_energy[i]
+            else:
+                before += _energy_before(
+                    phase_floats, phase_ints, i, time, radii[i], masses[i], spin_deceleration
                 )
-            known_time[b] = time
-            known_energy[b] = after_b
-            after += after_b
-            before += before_b
-        if after > before * (1.0 + ENERGY_ROUNDING) + gain:
+            after += now
+            known_time[i] = time
+            known_energy[i] = now
+            pressing = pressing or presses[i] > 0
+        _count_presses(kind, a, b, presses)
+        for half in range(2 if of_two else 1):
+            pressing = pressing or presses[a if half == 0 else b] > 0
+        any_press = any_press or pressing
+        last_row = k + 1 == events or event_ints[k + 1, layout.EVENT_KIND] != layout.EVENT_MEMBER
+        # Balls in lasting contact hand energy to each other between events: see below.
+        if last_row and not pressing and after > before * (1.0 + ENERGY_ROUNDING) + SMALLEST_ENERGY:
             return ENERGY_GAIN, after - before
         if kind == layout.EVENT_POCKET:
             potted[a] = 1
+            presses[a] = 0
+    if any_press:
+        gain = _total_rises(
+            event_floats, phase_floats, phase_ints, radii, masses, spin_deceleration
+        )
+        if gain > 0.0:
+            return ENERGY_GAIN, gain
     return IN_ORDER, deepest
+
+
+@numba.njit(nogil=True)
+def _count_presses(kind: int, a: int, b: int, presses: NDArray[np.int64]) -> None:
+    if layout.EVENT_PRESS <= kind <= layout.EVENT_PRESS_JAW:
+        presses[a] += 1
+        if kind == layout.EVENT_PRESS:
+            presses[b] += 1
+    elif layout.EVENT_RELEASE <= kind <= layout.EVENT_RELEASE_JAW:
+        presses[a] = max(presses[a] - 1, 0)
+        if kind == layout.EVENT_RELEASE:
+            presses[b] = max(presses[b] - 1, 0)
+
+
+@numba.njit(nogil=True)
+def _total_rises(
+    event_floats: NDArray[np.float64], phase_floats: NDArray[np.float64],
+    phase_ints: NDArray[np.int64], radii: NDArray[np.float64], masses: NDArray[np.float64],
+    spin_deceleration: float,
+) -> float:  # fmt: skip
+    """Most by which all balls' energy rises from one stretch between events to the next. [J]"""
+    times = np.unique(event_floats[:, layout.EVENT_TIME])
+    totals = np.zeros(max(times.shape[0] - 1, 0))
+    for p in range(phase_ints.shape[0]):
+        f = phase_floats[p]
+        i = phase_ints[p, layout.PHASE_BALL]
+        first = np.searchsorted(times, f[layout.PHASE_START])
+        for k in range(max(first - 1, 0), totals.shape[0]):
+            t = 0.5 * (times[k] + times[k + 1]) - f[layout.PHASE_START]
+            if t < 0.0:
+                continue
+            if t >= f[layout.PHASE_END] - f[layout.PHASE_START]:
+                break
+            wz = max(abs(f[10]) - spin_deceleration * t, 0.0)
+            totals[k] += _energy(
+                f[4] + t * f[6], f[5] + t * f[7], f[8] + t * f[11], f[9] + t * f[12],
+                wz, radii[i], masses[i],
+            )  # fmt: skip
+    for k in range(1, totals.shape[0]):
+        if totals[k] > totals[k - 1] * (1.0 + TOTAL_ROUNDING) + SMALLEST_ENERGY:
+            # A spin that never decays is kept at rest, where no phase tells it.
+            if spin_deceleration > 0.0:
+                return totals[k] - totals[k - 1]
+    return 0.0
 
 
 @numba.njit(nogil=True)

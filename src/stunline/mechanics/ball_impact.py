@@ -4,11 +4,6 @@ import math
 
 from stunline.mechanics.compiling import inlined_kernel, kernel
 
-# Floor under the separating speed. [m s⁻¹] Touching and pressed balls would otherwise make
-# endlessly many ever smaller impacts. Larger would push balls visibly apart, smaller costs
-# thousands of impacts a second of pressing. Its energy is at most ½·m·floor².
-SEPARATING_FLOOR = 1e-3
-
 
 @inlined_kernel
 def slip_left(slip, normal_impulse, rate, floor, span, decay):
@@ -44,8 +39,7 @@ def ball_impact(
 
     Args: (nx, ny) unit vector in plan from ball a to ball b; velocities [m s⁻¹], spins
         [rad s⁻¹], restitution and friction of ``slip_left``.
-    Returns: vax, vay, wax, way, waz, vbx, vby, wbx, wby, wbz, and whether the floor under the
-        separating speed was used (0 or 1).
+    Returns: vax, vay, wax, way, waz, vbx, vby, wbx, wby, wbz.
     Valid for hard balls: contact much shorter than any other time. Sources: Coulomb friction
     with restitution, Coriolis (1835); friction falling with slip, W. Marlow's measurements as
     fitted by D. Alciatore, TP A.14 [M].
@@ -56,15 +50,8 @@ def ball_impact(
     ly = level * ny
     closing = (vax - vbx) * lx + (vay - vby) * ly
     reduced = mass_a * mass_b / (mass_a + mass_b)
-    leaving = restitution * closing
-    floored = 0
-    # Separation is asked for in plan, where the next contact is looked for.
-    if leaving * level < SEPARATING_FLOOR:
-        leaving = SEPARATING_FLOOR / level
-        floored = 1
-    normal = reduced * (closing + leaving)
-    if normal < 0.0:
-        normal = 0.0
+    # Balls that do not approach do not meet.
+    normal = max(reduced * (1.0 + restitution) * closing, 0.0)
     # Surface slip: relative velocity plus (R_a ω_a + R_b ω_b) × n, less its normal part.
     sx = radius_a * wax + radius_b * wbx
     sy = radius_a * way + radius_b * wby
@@ -96,5 +83,4 @@ def ball_impact(
         wax + turn_a * cx, way + turn_a * cy, waz + turn_a * cz,
         vbx - jx / mass_b, vby - jy / mass_b,
         wbx + turn_b * cx, wby + turn_b * cy, wbz + turn_b * cz,
-        floored,
     )  # fmt: skip

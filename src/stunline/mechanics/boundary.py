@@ -30,8 +30,21 @@ from stunline.mechanics.layout import (
     NOSE_X,
     NOSE_Y,
 )
-from stunline.mechanics.moving_ball import AX, AY, BOX, END, REACH, START, VX, VY, X, Y
-from stunline.mechanics.roots import NEVER, entry_of_quadratic, entry_of_quartic
+from stunline.mechanics.moving_ball import (
+    AX,
+    AY,
+    BOX,
+    END,
+    LAST_RELEASE,
+    REACH,
+    START,
+    VX,
+    VY,
+    X,
+    Y,
+)
+from stunline.mechanics.roots import NEVER, entry_of_quartic
+from stunline.mechanics.touching import TOUCH, contact_entry, held_by, plane_entry
 
 # A nose piece and the jaw that continues it overlap by this much, so that rounding at the
 # seam lets no ball through. [m] and, for the jaw, cosine. Larger would make a ball feel a
@@ -66,14 +79,16 @@ def circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit):
 
 
 @kernel
-def nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit):
+def nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit, released):
     """When a moving centre first touches the straight piece of cushion k. [s]"""
     inx = noses[k, NOSE_INWARD_X]
     iny = noses[k, NOSE_INWARD_Y]
     px = x - noses[k, NOSE_X]
     py = y - noses[k, NOSE_Y]
     gap = px * inx + py * iny - reach
-    time = entry_of_quadratic(gap, vx * inx + vy * iny, 0.5 * (ax * inx + ay * iny), limit)
+    time = plane_entry(
+        gap, vx * inx + vy * iny, 0.5 * (ax * inx + ay * iny), limit, released
+    )  # fmt: skip
     if time == NEVER or (time == 0.0 and gap < -BEHIND):
         return NEVER
     alx = noses[k, NOSE_ALONG_X]
@@ -83,12 +98,23 @@ def nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit):
 
 
 @kernel
-def jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit):
+def jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit, released):
     """When a moving centre first touches the rounded end of a cushion k. [s]"""
     cx = jaws[k, JAW_X]
     cy = jaws[k, JAW_Y]
     distance = jaws[k, JAW_RADIUS] + reach
-    time = circle_entry(x, y, vx, vy, ax, ay, cx, cy, distance, limit)
+    dx = x - cx
+    dy = y - cy
+    hx = 0.5 * ax
+    hy = 0.5 * ay
+    time = contact_entry(
+        dx * dx + dy * dy - distance * distance,
+        2.0 * (dx * vx + dy * vy),
+        vx * vx + vy * vy + 2.0 * (dx * hx + dy * hy),
+        2.0 * (vx * hx + vy * hy),
+        hx * hx + hy * hy,
+        limit, distance, released,
+    )  # fmt: skip
     if time == NEVER:
         return NEVER
     px = x + time * (vx + 0.5 * time * ax) - cx
@@ -114,6 +140,7 @@ def boundary_entry(work, i, noses, jaws, drops):
     ay = work[i, AY]
     reach = work[i, REACH]
     limit = work[i, END] - work[i, START]
+    released = work[i, LAST_RELEASE] == work[i, START]
     best = NEVER
     kind = -1
     index = -1
@@ -123,17 +150,21 @@ def boundary_entry(work, i, noses, jaws, drops):
         # The corner of the box that lies furthest towards this cushion.
         fx = work[i, BOX] if inx > 0.0 else work[i, BOX + 1]
         fy = work[i, BOX + 2] if iny > 0.0 else work[i, BOX + 3]
-        if (fx - noses[k, NOSE_X]) * inx + (fy - noses[k, NOSE_Y]) * iny > reach:
+        if (fx - noses[k, NOSE_X]) * inx + (fy - noses[k, NOSE_Y]) * iny > reach + TOUCH:
             continue
-        time = nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit)
+        if held_by(work, i, EVENT_CUSHION, k):
+            continue
+        time = nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit, released)
         if time < best:
             best = time
             kind = EVENT_CUSHION
             index = k
     for k in range(jaws.shape[0]):
-        if _far(work, i, jaws[k, JAW_X], jaws[k, JAW_Y], jaws[k, JAW_RADIUS] + reach):
+        if _far(work, i, jaws[k, JAW_X], jaws[k, JAW_Y], jaws[k, JAW_RADIUS] + reach + TOUCH):
             continue
-        time = jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit)
+        if held_by(work, i, EVENT_JAW, k):
+            continue
+        time = jaw_entry(x, y, vx, vy, ax, ay, reach, jaws, k, limit, released)
         if time < best:
             best = time
             kind = EVENT_JAW

@@ -18,7 +18,8 @@ BALL_FRICTION_DECAY = 7  # [s m⁻¹]
 CUSHION_RESTITUTION = 8  # energetic [-]
 CUSHION_FRICTION = 9  # nose on ball [-]
 NOSE_HEIGHT = 10  # of the cushion's nose above the bed [m]
-COEFFICIENT_COUNT = 11
+BALL_DAMPING = 11  # α of touching balls, ``hertz.damping_of(restitution)`` [-]
+COEFFICIENT_COUNT = 12
 
 # --- noses: one row for each straight piece of cushion -------------------------------
 NOSE_X, NOSE_Y = 0, 1  # start of the piece [m]
@@ -55,6 +56,12 @@ EVENT_POCKET = 4
 EVENT_ROLL = 5  # sliding ended
 EVENT_STOP = 6  # came to rest, or is left spinning on the spot
 EVENT_SPIN_STOP = 7  # a ball on the spot stopped spinning
+EVENT_CLUSTER = 8  # touching balls met at once: the first two, then a row for each other
+EVENT_MEMBER = 9  # one more ball of the cluster in the row above
+# Contact that lasts begins and ends: of two balls, of a ball and a nose, of a ball and a jaw.
+EVENT_PRESS, EVENT_PRESS_CUSHION, EVENT_PRESS_JAW = 10, 11, 12
+EVENT_RELEASE, EVENT_RELEASE_CUSHION, EVENT_RELEASE_JAW = 13, 14, 15
+EVENT_PIECE = 16  # a piece of the motion of balls in lasting contact ended; never written
 
 # --- events: an int row and a float row each -----------------------------------------
 EVENT_KIND, EVENT_BALL_A, EVENT_OTHER = 0, 1, 2  # other: ball, nose, jaw or pocket; −1
@@ -85,6 +92,6 @@ RUN_WATCHED = 2  # until the watched ball, once struck, is potted, rests or meet
 RUN_TO_ARRIVAL = 3  # the first ball-on-ball impact, before it is resolved
 
 STOP_AT_REST = 0
-STOP_AT_REST_PAIRWISE = 1  # at rest; touching or lasting contacts were treated pair by pair
+# 1 was "at rest, touching or lasting contacts treated pair by pair", before both had laws.
 STOP_RECORD_FULL = 2  # the caller's arrays are too short: play again with longer ones
 STOP_RULE_MET = 3  # one of the early rules above

@@ -3,13 +3,15 @@
 import math
 
 from stunline.mechanics.boundary import boundary_entry
-from stunline.mechanics.compiling import inlined_kernel
+from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.layout import POTTED, SPINNING
 from stunline.mechanics.moving_ball import (
     AX,
     AY,
     BOX,
+    CHANGED,
     END,
+    LAST_RELEASE,
     PAIR_OTHER,
     PAIR_TIME,
     RADIUS,
@@ -23,12 +25,15 @@ from stunline.mechanics.moving_ball import (
     X,
     Y,
 )
-from stunline.mechanics.roots import NEVER, entry_of_quartic
+from stunline.mechanics.roots import NEVER
+from stunline.mechanics.touching import TOUCH, contact_entry
 
 
 @inlined_kernel
-def pair_time(work, motion, i, j, now):
+def pair_time(work, motion, pair_times, i, j, now):
     """When two balls meet, given their present motions; ``NEVER`` if they do not.
+
+    Two balls of a lasting contact do not meet: ``pair_times[j, i]``, j > i, says that they are.
 
     Steps: no meeting without motion; none when the boxes around both paths stay apart; none
     when the way of one, seen from the other, passes clear of it; otherwise the entry of the
@@ -36,19 +41,25 @@ def pair_time(work, motion, i, j, now):
     """
     moving_i = motion[i] > SPINNING
     moving_j = motion[j] > SPINNING
-    if not (moving_i or moving_j) or motion[i] == POTTED or motion[j] == POTTED:
+    if (
+        not (moving_i or moving_j)
+        or motion[i] == POTTED
+        or motion[j] == POTTED
+        or pair_times[j, i] > 0.0
+    ):
         return NEVER
     # In plan two balls on one bed touch at twice the geometric mean of their radii.
     distance = 2.0 * math.sqrt(work[i, RADIUS] * work[j, RADIUS])
+    near = distance + TOUCH
     if (
-        work[i, BOX] - work[j, BOX + 1] > distance
-        or work[j, BOX] - work[i, BOX + 1] > distance
-        or work[i, BOX + 2] - work[j, BOX + 3] > distance
-        or work[j, BOX + 2] - work[i, BOX + 3] > distance
+        work[i, BOX] - work[j, BOX + 1] > near
+        or work[j, BOX] - work[i, BOX + 1] > near
+        or work[i, BOX + 2] - work[j, BOX + 3] > near
+        or work[j, BOX + 2] - work[i, BOX + 3] > near
     ):
         return NEVER
-    px, py, pvx, pvy, pax, pay = _polynomial(work, i, moving_i, now)
-    qx, qy, qvx, qvy, qax, qay = _polynomial(work, j, moving_j, now)
+    px, py, pvx, pvy, pax, pay = polynomial(work, i, moving_i, now)
+    qx, qy, qvx, qvy, qax, qay = polynomial(work, j, moving_j, now)
     dx = qx - px
     dy = qy - py
     wx = qvx - pvx
@@ -59,21 +70,22 @@ def pair_time(work, motion, i, j, now):
     limit = min(work[i, END] if moving_i else NEVER, work[j, END] if moving_j else NEVER) - now
     speed = math.sqrt(wx * wx + wy * wy)
     bend = abs(hx * wy - hy * wx) * limit * limit
-    if abs(dx * wy - dy * wx) - bend > distance * speed and speed > 0.0:
+    if abs(dx * wy - dy * wx) - bend > near * speed and speed > 0.0:
         return NEVER
-    entry = entry_of_quartic(
+    entry = contact_entry(
         dx * dx + dy * dy - distance * distance,
         2.0 * (dx * wx + dy * wy),
         wx * wx + wy * wy + 2.0 * (dx * hx + dy * hy),
         2.0 * (wx * hx + wy * hy),
         hx * hx + hy * hy,
-        limit,
-    )
+        limit, distance,
+        work[i, LAST_RELEASE] == now and work[j, LAST_RELEASE] == now,
+    )  # fmt: skip
     return now + entry
 
 
 @inlined_kernel
-def _polynomial(work, i, moving, now):
+def polynomial(work, i, moving, now):
     """Place, velocity and acceleration of a ball at the time ``now``."""
     if not moving:
         return work[i, X], work[i, Y], 0.0, 0.0, 0.0, 0.0
@@ -135,13 +147,27 @@ def renew_pairs(work, motion, pair_times, a, b, now):
         if k != a:
             low = min(a, k)
             high = max(a, k)
-            pair_times[low, high] = pair_time(work, motion, low, high, now)
+            pair_times[low, high] = pair_time(work, motion, pair_times, low, high, now)
         if b != a and k != b and k != a:
             low = min(b, k)
             high = max(b, k)
-            pair_times[low, high] = pair_time(work, motion, low, high, now)
+            pair_times[low, high] = pair_time(work, motion, pair_times, low, high, now)
         if not changed and k < max(a, b):
             renew_row(work, pair_times, k)
     renew_row(work, pair_times, a)
     if b != a:
         renew_row(work, pair_times, b)
+
+
+@kernel
+def renew_changed(work, motion, pair_times, interior, noses, jaws, drops, now):
+    """Find anew what depends on any of the balls whose motion changed."""
+    count = work.shape[0]
+    for i in range(count):
+        if work[i, CHANGED] > 0.0:
+            renew_wall(work, motion, i, interior, noses, jaws, drops)
+    for i in range(count):
+        for j in range(i + 1, count):
+            if work[i, CHANGED] > 0.0 or work[j, CHANGED] > 0.0:
+                pair_times[i, j] = pair_time(work, motion, pair_times, i, j, now)
+        renew_row(work, pair_times, i)

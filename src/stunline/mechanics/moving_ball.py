@@ -39,8 +39,17 @@ RADIUS, MASS, REACH = BALL_RADIUS, BALL_MASS, BALL_REACH
 BOX = 16  # x low, x high, y low, y high of the path to the motion's own end [m]
 WALL_TIME, WALL_KIND, WALL_INDEX = 20, 21, 22  # next meeting with the boundary
 PAIR_TIME, PAIR_OTHER = 23, 24  # earliest meeting with a ball of a higher number
-LAST_IMPACT = 25  # when it last met a ball, to notice impacts at one instant [s]
-WORK_COLUMNS = 26
+PRESSED = 25  # 1 while it is in a contact that lasts
+LAST_RELEASE = 26  # when such a contact was last found not to press, or to press no more [s]
+HELD_1, HELD_2 = 27, 28  # the walls that it is pressed to, as ``wall_code``, or NO_WALL
+CHANGED = 29  # 1 when its motion changed in the present event
+GROUP = 30  # 0, or 1 and 2 while balls in contact with each other are gathered
+CLOTH_X, CLOTH_Y = 31, 32  # the cloth's acceleration, contacts left out [m s⁻²]
+PUSH_X, PUSH_Y = 33, 34  # sum of the forces of lasting contacts [N]
+PER_MASS = 35  # 1/m', m' = m sliding and 7m/5 rolling [kg⁻¹]
+WORK_COLUMNS = 36
+
+NO_WALL = -1.0
 
 
 @inlined_kernel
@@ -87,11 +96,11 @@ def begin(work, motion, i, time, coefficients):
         work[i, WY] = 0.0
         if kind == SPINNING:
             work[i, END] = time + abs(work[i, WZ]) / coefficients[SPIN_DECELERATION]
-    _set_box(work, i)
+    set_box(work, i)
 
 
 @inlined_kernel
-def _set_box(work, i):
+def set_box(work, i):
     """The smallest upright rectangle around the path to the motion's own end."""
     low, high = _span(work[i, X], work[i, VX], work[i, AX], work[i, END] - work[i, START])
     work[i, BOX] = low

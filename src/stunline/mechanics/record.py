@@ -6,8 +6,11 @@ from stunline.mechanics.layout import (
     EVENT_B_AFTER,
     EVENT_BALL,
     EVENT_BALL_A,
+    EVENT_CLUSTER,
     EVENT_KIND,
     EVENT_OTHER,
+    EVENT_PRESS,
+    EVENT_RELEASE,
     EVENT_TIME,
     EVENT_X,
     EVENT_Y,
@@ -44,7 +47,7 @@ def write_event(work, event_floats, event_ints, index, kind, a, b, time):
     event_floats[index, EVENT_X] = work[a, X]
     event_floats[index, EVENT_Y] = work[a, Y]
     _write_after(event_floats, index, EVENT_A_AFTER, work, a)
-    if kind == EVENT_BALL:
+    if kind == EVENT_BALL or kind == EVENT_CLUSTER or kind == EVENT_PRESS or kind == EVENT_RELEASE:
         _write_after(event_floats, index, EVENT_B_AFTER, work, b)
 
 

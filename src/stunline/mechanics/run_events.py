@@ -7,7 +7,9 @@ and never advanced in steps. Steps of a run:
    time at which it meets the boundary; find for every pair when they meet.
 2. Take the earliest of all. At one instant the order is fixed: pairs of balls by their
    numbers, then the boundary by the ball's number, then ends of motion.
-3. Advance the one or two balls concerned to that time, apply the law, write the event.
+3. Advance the balls concerned to that time, apply the law, write the event. Two balls, or a
+   ball and the boundary; where the impact reaches touching balls, all of those; where contact
+   lasts, all balls in it.
 4. Renew what depends on those balls, and go on until nothing moves.
 """
 
@@ -15,14 +17,26 @@ import math
 
 from stunline.mechanics.ball_impact import ball_impact
 from stunline.mechanics.cloth import SMALLEST_SPEED
+from stunline.mechanics.cluster_impact import cluster_impact
+from stunline.mechanics.cluster_members import (
+    MEMBER_BALL,
+    MEMBER_TOUCHED,
+    find_contacts,
+    find_members,
+)
 from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.lasting_contact import gather, settle
 from stunline.mechanics.layout import (
+    BALL_DAMPING,
     BALL_FRICTION_DECAY,
     BALL_FRICTION_FLOOR,
     BALL_FRICTION_SPAN,
     BALL_RESTITUTION,
     EVENT_BALL,
+    EVENT_CLUSTER,
     EVENT_JAW,
+    EVENT_MEMBER,
+    EVENT_PIECE,
     EVENT_POCKET,
     EVENT_ROLL,
     EVENT_SPIN_STOP,
@@ -36,17 +50,28 @@ from stunline.mechanics.layout import (
     RUN_WATCHED,
     SLIDING,
     STOP_AT_REST,
-    STOP_AT_REST_PAIRWISE,
     STOP_RECORD_FULL,
     STOP_RULE_MET,
 )
-from stunline.mechanics.meetings import pair_time, renew_pairs, renew_row, renew_wall
+from stunline.mechanics.meetings import (
+    pair_time,
+    renew_changed,
+    renew_pairs,
+    renew_row,
+    renew_wall,
+)
 from stunline.mechanics.moving_ball import (
+    CHANGED,
     END,
-    LAST_IMPACT,
+    GROUP,
+    HELD_1,
+    HELD_2,
+    LAST_RELEASE,
     MASS,
+    NO_WALL,
     PAIR_OTHER,
     PAIR_TIME,
+    PRESSED,
     RADIUS,
     VX,
     VY,
@@ -63,17 +88,18 @@ from stunline.mechanics.moving_ball import (
 )
 from stunline.mechanics.record import close_phase, write_event
 from stunline.mechanics.roots import NEVER
-from stunline.mechanics.wall_impact import wall_impact
+from stunline.mechanics.touching import NO_SPEED
+from stunline.mechanics.wall_impact import wall_closing, wall_impact
 
-# A ball that meets two others within this time was touching both. [s] Two snooker balls are
-# pressed together for some 3e-4 s, so nothing closer than that is two separate impacts; larger
-# would call impacts across a visible gap one.
-SAME_INSTANT = 1e-9
+# Turns of the loop without an event, for each row of the record. [-] A bound, so that no input
+# stalls: lasting contact takes a turn for each piece of its motion.
+TURNS_A_ROW = 64
 
 
 @kernel
 def run_events(
-    work, motion, pair_times, coefficients, interior, noses, jaws, drops,
+    work, motion, pair_times, members, contacts, holds,
+    coefficients, interior, noses, jaws, drops,
     rule, watched, event_floats, event_ints, phase_floats, phase_ints,
 ):  # fmt: skip
     """Run from the state in ``work`` until rest, or until the rule is met.
@@ -82,65 +108,131 @@ def run_events(
         work: (n, WORK_COLUMNS) with X, Y, VX, VY, WX, WY, WZ, RADIUS, MASS and REACH filled
             and ball 0 just struck.
         motion: (n,) int, POTTED for balls off the table.
-        pair_times: (n, n), scratch.
+        pair_times: (n, n), scratch: above the diagonal when two balls meet, below it 1 while
+            they are in lasting contact.
+        members, contacts, holds: scratch with the columns of ``cluster_members`` and of
+            ``pressing_forces``, and as many rows a ball as these say.
         interior: x low, x high, y low, y high of a rectangle in which, a ball's reach away
             from its sides, nothing of the boundary can be met.
         Others: as in ``layout``.
 
-    Returns: stop code, number of events, number of phases, number of impacts in which the
-        floor under the separating speed was used.
+    Returns: stop code, number of events, number of phases.
     """
     count = work.shape[0]
+    rows = event_ints.shape[0] - 3 * count - holds.shape[0]
     phases = 0
-    floored = 0
-    together = 0  # impacts of a ball that met another at the same instant
     met = 0
+    turns = 0
     _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drops)
     write_event(work, event_floats, event_ints, 0, EVENT_STRIKE, 0, -1, 0.0)
     events = 1
     while True:
         time, kind, a, b = next_event(work, motion)
         if kind < 0:
-            stop = STOP_AT_REST_PAIRWISE if floored + together > 0 else STOP_AT_REST
+            stop = STOP_AT_REST
             break
-        if events >= event_ints.shape[0] or phases + 2 + count > phase_ints.shape[0]:
+        turns += 1
+        if (
+            events >= rows
+            or phases + 2 + 2 * count > phase_ints.shape[0]
+            or turns > TURNS_A_ROW * event_ints.shape[0]
+        ):
             stop = STOP_RECORD_FULL
             break
+        pressed = work[a, PRESSED] > 0.0 or (kind == EVENT_BALL and work[b, PRESSED] > 0.0)
+        if pressed:
+            phases = _halt(work, motion, PRESSED, time, coefficients, phase_floats, phase_ints,
+                           phases)  # fmt: skip
         phases = close_phase(work, motion, a, time, phase_floats, phase_ints, phases)
         advance(work, motion, a, time, coefficients)
         second = a
+        others = 0
         if kind == EVENT_BALL:
             second = b
             phases = close_phase(work, motion, b, time, phase_floats, phase_ints, phases)
             advance(work, motion, b, time, coefficients)
-            if rule == RUN_TO_ARRIVAL:
+            closing = _closing(work, a, b)
+            if closing <= NO_SPEED:
+                kind = EVENT_PIECE
+            elif rule == RUN_TO_ARRIVAL:
                 write_event(work, event_floats, event_ints, events, kind, a, b, time)
                 events += 1
                 stop = STOP_RULE_MET
                 break
-            if time - max(work[a, LAST_IMPACT], work[b, LAST_IMPACT]) <= SAME_INSTANT:
-                together += 1
-            floored += _meet(work, a, b, time, coefficients)
+            else:
+                others = find_members(work, motion, members, a, b, closing, time) - 2
+                if others > 0:
+                    for row in range(2, 2 + others):
+                        i = int(members[row, MEMBER_BALL])
+                        phases = close_phase(
+                            work, motion, i, time, phase_floats, phase_ints, phases
+                        )
+                        advance(work, motion, i, time, coefficients)
+                    others = _meet_together(
+                        work, motion, members, contacts, others, closing, time, coefficients
+                    )
+                if others > 0:
+                    kind = EVENT_CLUSTER
+                else:
+                    _meet(work, a, b, coefficients)
         elif kind < EVENT_POCKET:
-            floored += _bounce(work, a, kind, b, coefficients, noses, jaws)
-        else:
+            if _bounce(work, a, kind, b, coefficients, noses, jaws):
+                kind = EVENT_PIECE
+        elif kind != EVENT_PIECE:
             kind = _end_motion(work, motion, a, kind)
-        begin(work, motion, a, time, coefficients)
-        renew_wall(work, motion, a, interior, noses, jaws, drops)
-        if second != a:
-            begin(work, motion, second, time, coefficients)
-            renew_wall(work, motion, second, interior, noses, jaws, drops)
-        renew_pairs(work, motion, pair_times, a, second, time)
-        write_event(work, event_floats, event_ints, events, kind, a, b, time)
-        events += 1
-        met, done = _rule_met(rule, watched, kind, a, b, met)
+        if kind != EVENT_PIECE:
+            begin(work, motion, a, time, coefficients)
+            if second != a:
+                begin(work, motion, second, time, coefficients)
+            write_event(work, event_floats, event_ints, events, kind, a, b, time)
+            events += 1
+        if pressed or others > 0 or kind == EVENT_PIECE:
+            for i in range(count):
+                work[i, CHANGED] = 0.0
+            work[a, CHANGED] = 1.0
+            work[second, CHANGED] = 1.0
+            for row in range(2, 2 + others):
+                i = int(members[row, MEMBER_BALL])
+                if members[row, MEMBER_TOUCHED] > 0.0:
+                    work[i, CHANGED] = 1.0
+                    pressed = pressed or work[i, PRESSED] > 0.0
+                    begin(work, motion, i, time, coefficients)
+                    write_event(
+                        work, event_floats, event_ints, events, EVENT_MEMBER, i, -1, time
+                    )  # fmt: skip
+                    events += 1
+            if pressed or kind == EVENT_PIECE:
+                gather(work, motion, a, second, time)
+                phases = _halt(work, motion, GROUP, time, coefficients, phase_floats, phase_ints,
+                               phases)  # fmt: skip
+                events = settle(
+                    work, motion, pair_times, holds, coefficients, noses, jaws, a, second, time,
+                    event_floats, event_ints, events,
+                )  # fmt: skip
+            renew_changed(work, motion, pair_times, interior, noses, jaws, drops, time)
+        else:
+            renew_wall(work, motion, a, interior, noses, jaws, drops)
+            if second != a:
+                renew_wall(work, motion, second, interior, noses, jaws, drops)
+            renew_pairs(work, motion, pair_times, a, second, time)
+        met, done = _rule_met(work, rule, watched, kind, a, b, met)
         if done:
             stop = STOP_RULE_MET
             break
+    last = event_floats[events - 1, EVENT_TIME]
     for i in range(count):
-        last = event_floats[events - 1, EVENT_TIME]
         phases = close_phase(work, motion, i, last, phase_floats, phase_ints, phases)
-    return stop, events, phases, floored
+    return stop, events, phases
+
+
+@kernel
+def _halt(work, motion, column, time, coefficients, phase_floats, phase_ints, phases):
+    """Close the phases of all balls marked in that column, and bring them to that time."""
+    for i in range(work.shape[0]):
+        if work[i, column] > 0.0:
+            phases = close_phase(work, motion, i, time, phase_floats, phase_ints, phases)
+            advance(work, motion, i, time, coefficients)
+    return phases
 
 
 @kernel
@@ -148,12 +240,17 @@ def _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drop
     """Step 1: begin every ball's motion, and find all first meetings."""
     count = work.shape[0]
     for i in range(count):
-        work[i, LAST_IMPACT] = -1.0
+        work[i, LAST_RELEASE] = -1.0
+        work[i, PRESSED] = 0.0
+        work[i, HELD_1] = NO_WALL
+        work[i, HELD_2] = NO_WALL
+        work[i, GROUP] = 0.0
         begin(work, motion, i, 0.0, coefficients)
         renew_wall(work, motion, i, interior, noses, jaws, drops)
     for i in range(count):
         for j in range(i + 1, count):
-            pair_times[i, j] = pair_time(work, motion, i, j, 0.0)
+            pair_times[j, i] = 0.0
+            pair_times[i, j] = pair_time(work, motion, pair_times, i, j, 0.0)
         renew_row(work, pair_times, i)
 
 
@@ -182,16 +279,20 @@ def _end_motion(work, motion, a, kind):
 
 
 @inlined_kernel
-def _rule_met(rule, watched, kind, a, b, met):
+def _rule_met(work, rule, watched, kind, a, b, met):
     """Count the watched ball's impacts; whether the early rule is now met."""
+    balls_met = kind == EVENT_BALL or kind == EVENT_CLUSTER
     if rule == RUN_TO_FIRST_CONTACT:
-        return met, kind == EVENT_BALL
+        return met, balls_met
     if rule == RUN_WATCHED:
-        if kind == EVENT_BALL:
+        if kind == EVENT_PIECE:
+            return met, False
+        if balls_met:
             if met == 0:
                 # The first ball of all to be met must be the watched one.
                 return 1, not (a == watched or b == watched)
-            return met, a == watched or b == watched
+            reached = kind == EVENT_CLUSTER and work[watched, CHANGED] > 0.0
+            return met, a == watched or b == watched or reached
         if a == watched:
             return met, kind != EVENT_ROLL and kind != EVENT_JAW
         # The white, not having met anything, is down or at rest.
@@ -224,7 +325,9 @@ def next_event(work, motion):
             best = work[i, END]
             a = i
             b = -1
-            if motion[i] == SLIDING:
+            if work[i, PRESSED] > 0.0:
+                kind = EVENT_PIECE
+            elif motion[i] == SLIDING:
                 kind = EVENT_ROLL
             elif motion[i] == ROLLING:
                 kind = EVENT_STOP
@@ -234,7 +337,16 @@ def next_event(work, motion):
 
 
 @inlined_kernel
-def _meet(work, a, b, time, coefficients):
+def _closing(work, a, b):
+    """Speed at which two balls close, in plan. [m s⁻¹]"""
+    nx = work[b, X] - work[a, X]
+    ny = work[b, Y] - work[a, Y]
+    rate = (work[a, VX] - work[b, VX]) * nx + (work[a, VY] - work[b, VY]) * ny
+    return rate / math.sqrt(nx * nx + ny * ny)
+
+
+@inlined_kernel
+def _meet(work, a, b, coefficients):
     """Apply law 3 to two balls that touch."""
     nx = work[b, X] - work[a, X]
     ny = work[b, Y] - work[a, Y]
@@ -242,7 +354,6 @@ def _meet(work, a, b, time, coefficients):
     (
         work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
         work[b, VX], work[b, VY], work[b, WX], work[b, WY], work[b, WZ],
-        floored,
     ) = ball_impact(
         nx / distance, ny / distance,
         work[a, RADIUS], work[a, MASS], work[b, RADIUS], work[b, MASS],
@@ -251,18 +362,34 @@ def _meet(work, a, b, time, coefficients):
         coefficients[BALL_RESTITUTION], coefficients[BALL_FRICTION_FLOOR],
         coefficients[BALL_FRICTION_SPAN], coefficients[BALL_FRICTION_DECAY],
     )  # fmt: skip
-    work[a, LAST_IMPACT] = time
-    work[b, LAST_IMPACT] = time
-    return floored
+
+
+@kernel
+def _meet_together(work, motion, members, contacts, others, closing, time, coefficients):
+    """Apply law 6; how many of the others it is for, 0 when only the first two press."""
+    balls = 2 + others
+    count = find_contacts(
+        work, motion, members, balls, contacts, closing, coefficients[BALL_DAMPING], time
+    )
+    loaded = cluster_impact(
+        work, members, balls, contacts, count, coefficients[BALL_FRICTION_FLOOR],
+        coefficients[BALL_FRICTION_SPAN], coefficients[BALL_FRICTION_DECAY],
+    )  # fmt: skip
+    return others if loaded > 1 else 0
 
 
 @inlined_kernel
 def _bounce(work, a, kind, index, coefficients, noses, jaws):
-    """Apply law 4 to a ball that stands against a nose or a jaw."""
+    """Apply law 4 to a ball that stands against a nose or a jaw, if it approaches it.
+
+    Returns: whether it does not, and so is pressed to it.
+    """
+    if wall_closing(work, a, kind, index, noses, jaws) <= NO_SPEED:
+        return True
     (
-        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ], floored,
+        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
     ) = wall_impact(
         work[a, X], work[a, Y], work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
         work[a, RADIUS], kind, index, coefficients, noses, jaws,
     )  # fmt: skip
-    return floored
+    return False

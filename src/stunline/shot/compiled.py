@@ -92,10 +92,17 @@ def _use_cache_folder() -> None:
 
 _others_folder = numba.config.CACHE_DIR
 _use_cache_folder()
-from stunline.mechanics.ball_impact import SEPARATING_FLOOR, ball_impact  # noqa: E402
+from stunline.mechanics.ball_impact import ball_impact  # noqa: E402
 from stunline.mechanics.boundary import nose_reach  # noqa: E402
+from stunline.mechanics.cluster_members import (  # noqa: E402
+    CONTACT_COLUMNS,
+    CONTACTS_PER_BALL,
+    MEMBER_COLUMNS,
+)
 from stunline.mechanics.cushion import cushion_impact  # noqa: E402
+from stunline.mechanics.hertz import damping_of  # noqa: E402
 from stunline.mechanics.moving_ball import WORK_COLUMNS  # noqa: E402
+from stunline.mechanics.pressing_forces import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
 from stunline.mechanics.run_events import run_events  # noqa: E402
 from stunline.mechanics.strike import (  # noqa: E402
     ball_speed_from_cue_speed,
@@ -107,11 +114,16 @@ from stunline.mechanics.strike import (  # noqa: E402
 numba.config.CACHE_DIR = _others_folder
 
 __all__ = [
-    "SEPARATING_FLOOR",
+    "CONTACTS_PER_BALL",
+    "CONTACT_COLUMNS",
+    "HOLDS_A_BALL",
+    "HOLD_COLUMNS",
+    "MEMBER_COLUMNS",
     "WORK_COLUMNS",
     "ball_impact",
     "ball_speed_from_cue_speed",
     "cushion_impact",
+    "damping_of",
     "nose_reach",
     "run_events",
     "squirt_angle",

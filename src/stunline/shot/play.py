@@ -27,7 +27,6 @@ MOST_EVENTS = 400_000
 
 _STOP_REASONS = {
     layout.STOP_AT_REST: StopReason.AT_REST,
-    layout.STOP_AT_REST_PAIRWISE: StopReason.AT_REST_PAIRWISE,
     layout.STOP_RECORD_FULL: StopReason.EVENT_LIMIT,
     layout.STOP_RULE_MET: StopReason.RULE_MET,
 }
@@ -59,6 +58,11 @@ class Prepared:
         count = len(position.balls)
         self._motion: Ints = np.zeros(count, dtype=np.int64)
         self._pair_times: Floats = np.empty((count, count))
+        self._members: Floats = np.empty((count, compiled.MEMBER_COLUMNS))
+        self._contacts: Floats = np.empty(
+            (count * compiled.CONTACTS_PER_BALL, compiled.CONTACT_COLUMNS)
+        )
+        self._holds: Floats = np.empty((count * compiled.HOLDS_A_BALL, compiled.HOLD_COLUMNS))
         self._coefficients = _coefficient_vector(position.coefficients, position.table)
         self._boundary = _boundary(position.table, position.coefficients.pockets)
         self._rows = _Rows.of(FIRST_EVENTS)
@@ -71,7 +75,7 @@ class Prepared:
     def play(self, strike: Strike, rule: int = layout.RUN_TO_REST, watched: int = -1) -> Shot:
         """Play until rest, or until one of ``layout``'s early rules is met."""
         while True:
-            stop, events, phases, floored = self._run(strike, rule, watched)
+            stop, events, phases = self._run(strike, rule, watched)
             rows = self._rows
             if stop != layout.STOP_RECORD_FULL or len(rows.event_ints) >= MOST_EVENTS:
                 break
@@ -83,7 +87,6 @@ class Prepared:
             rows.phase_ints[:phases].copy(),
             self._work[:, layout.PHASE_X : layout.PHASE_Y + 1].copy(),
             self._motion.copy(),
-            floored,
         )
         return Shot(self.position, strike, _STOP_REASONS[stop], record)
 
@@ -92,7 +95,7 @@ class Prepared:
 
         What ``layout.RUN_WATCHED`` plays, without making a ``Shot`` of it.
         """
-        _, events, _, _ = self._run(strike, layout.RUN_WATCHED, watched)
+        _, events, _ = self._run(strike, layout.RUN_WATCHED, watched)
         last = self._rows.event_ints[events - 1]
         if last[layout.EVENT_KIND] != layout.EVENT_POCKET or last[layout.EVENT_BALL_A] != watched:
             return ""
@@ -107,7 +110,7 @@ class Prepared:
             self._parts[names] = Prepared(replace(self.position, balls=balls))
         return self._parts[names]
 
-    def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int, int]:
+    def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
         work, motion, rows = self._work, self._motion, self._rows
         work[:] = self._start
         motion[:] = layout.RESTING
@@ -122,10 +125,13 @@ class Prepared:
         )
         work[0, layout.PHASE_VX : layout.PHASE_VY + 1] = vx, vy
         work[0, layout.PHASE_WX : layout.PHASE_WZ + 1] = wx, wy, wz
-        result: tuple[int, int, int, int] = compiled.run_events(
+        result: tuple[int, int, int] = compiled.run_events(
             work,
             motion,
             self._pair_times,
+            self._members,
+            self._contacts,
+            self._holds,
             self._coefficients,
             *self._boundary,
             rule,
@@ -188,6 +194,7 @@ def _coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
     vector[layout.CUSHION_RESTITUTION] = coefficients.cushion_restitution
     vector[layout.CUSHION_FRICTION] = coefficients.cushion_friction
     vector[layout.NOSE_HEIGHT] = table.nose_height
+    vector[layout.BALL_DAMPING] = compiled.damping_of(coefficients.ball_restitution)
     return vector
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import bisect
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from typing import Literal
@@ -55,10 +55,13 @@ class EventKind(StrEnum):
 
     STRIKE = "strike"
     BALL = "ball"
+    CLUSTER = "cluster"
     CUSHION = "cushion"
     JAW = "jaw"
     POCKET = "pocket"
     ROLL = "roll"
+    PRESS = "press"
+    RELEASE = "release"
     STOP = "stop"
     SPIN_STOP = "spin-stop"
 
@@ -72,7 +75,18 @@ _EVENT_KINDS = {
     layout.EVENT_ROLL: EventKind.ROLL,
     layout.EVENT_STOP: EventKind.STOP,
     layout.EVENT_SPIN_STOP: EventKind.SPIN_STOP,
+    layout.EVENT_CLUSTER: EventKind.CLUSTER,
+    layout.EVENT_PRESS: EventKind.PRESS,
+    layout.EVENT_PRESS_CUSHION: EventKind.PRESS,
+    layout.EVENT_PRESS_JAW: EventKind.PRESS,
+    layout.EVENT_RELEASE: EventKind.RELEASE,
+    layout.EVENT_RELEASE_CUSHION: EventKind.RELEASE,
+    layout.EVENT_RELEASE_JAW: EventKind.RELEASE,
 }
+# Codes of events between balls, and of those at a straight cushion and at a jaw.
+_OF_TWO_BALLS = (layout.EVENT_BALL, layout.EVENT_CLUSTER, layout.EVENT_PRESS, layout.EVENT_RELEASE)
+_AT_A_NOSE = (layout.EVENT_CUSHION, layout.EVENT_PRESS_CUSHION, layout.EVENT_RELEASE_CUSHION)
+_AT_A_JAW = (layout.EVENT_JAW, layout.EVENT_PRESS_JAW, layout.EVENT_RELEASE_JAW)
 _MOTIONS: dict[int, MotionName] = {
     layout.SPINNING: "spinning",
     layout.ROLLING: "rolling",
@@ -95,15 +109,15 @@ class Motion:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something that happened to one or two balls.
+    """Something that happened to one ball or more.
 
     Attributes:
         time: since the strike [s]
         kind: what happened
-        balls: the ball concerned, or the two that met
+        balls: the ball concerned, or the two that met, for a cluster followed by the rest
         at: where the first ball's centre was [m]
         after: of each ball concerned, just after
-        surface: the cushion met, or the pocket of the jaw or drop, or ""
+        surface: the cushion met or pressed, or the pocket of the jaw or drop, or ""
     """
 
     time: float
@@ -170,7 +184,6 @@ class Record:
         phase_floats, phase_ints: one row a phase, in order of its end
         places: (n, 2) last centres of the balls [m]
         motions: (n,) codes of their last motions
-        floored: impacts in which the floor under the separating speed was used
     """
 
     event_floats: NDArray[np.float64]
@@ -179,7 +192,6 @@ class Record:
     phase_ints: NDArray[np.int64]
     places: NDArray[np.float64]
     motions: NDArray[np.int64]
-    floored: int
 
 
 class Shot:
@@ -209,35 +221,46 @@ class Shot:
     def events(self) -> tuple[Event, ...]:
         """Everything that happened, in order of time."""
         rows = zip(self.record.event_ints.tolist(), self.record.event_floats.tolist(), strict=True)
-        return tuple(self._event(ints, floats) for ints, floats in rows)
+        found: list[Event] = []
+        for ints, floats in rows:
+            if ints[layout.EVENT_KIND] == layout.EVENT_MEMBER:
+                found[-1] = self._with_member(found[-1], ints, floats)
+            else:
+                found.append(self._event(ints, floats))
+        return tuple(found)
 
     def _event(self, ints: list[int], floats: list[float]) -> Event:
-        kind = _EVENT_KINDS[ints[layout.EVENT_KIND]]
+        code = ints[layout.EVENT_KIND]
         names = self.position.names
         first = names[ints[layout.EVENT_BALL_A]]
         other = ints[layout.EVENT_OTHER]
         after = {first: _motion(floats, layout.EVENT_A_AFTER)}
         balls: tuple[str, ...] = (first,)
-        if kind is EventKind.BALL:
+        if code in _OF_TWO_BALLS:
             balls = (first, names[other])
             after[names[other]] = _motion(floats, layout.EVENT_B_AFTER)
         return Event(
             time=floats[layout.EVENT_TIME],
-            kind=kind,
+            kind=_EVENT_KINDS[code],
             balls=balls,
             at=(floats[layout.EVENT_X], floats[layout.EVENT_Y]),
             after=after,
-            surface=self._surface(kind, other),
+            surface=self._surface(code, other),
         )
 
-    def _surface(self, kind: EventKind, index: int) -> str:
+    def _with_member(self, event: Event, ints: list[int], floats: list[float]) -> Event:
+        name = self.position.names[ints[layout.EVENT_BALL_A]]
+        after = {**event.after, name: _motion(floats, layout.EVENT_A_AFTER)}
+        return replace(event, balls=(*event.balls, name), after=after)
+
+    def _surface(self, code: int, index: int) -> str:
         table = self.position.table
-        if kind is EventKind.CUSHION:
+        if code in _AT_A_NOSE:
             pieces = table.noses if self.position.coefficients.pockets else table.plain_noses
             return pieces[index].name
-        if kind is EventKind.JAW:
+        if code in _AT_A_JAW:
             return table.jaws[index].pocket
-        return table.pockets[index].name if kind is EventKind.POCKET else ""
+        return table.pockets[index].name if code == layout.EVENT_POCKET else ""
 
     @cached_property
     def _phases(self) -> Mapping[str, tuple[Phase, ...]]:

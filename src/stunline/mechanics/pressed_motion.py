@@ -1,0 +1,194 @@
+"""Law 7, the motion: pieces of constant acceleration while bodies stay in contact.
+
+A piece takes the cloth's force and the normals from its own middle and the contact forces so
+that the gaps at its end are zero, which is of second order; its length follows from how fast
+the forces turn. A straight push is one piece, exactly.
+"""
+
+import math
+
+from stunline.mechanics.cloth import slip
+from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.layout import (
+    EVENT_CUSHION,
+    GRAVITY,
+    ROLLING,
+    SLIDING,
+    SLIDING_FRICTION,
+    SPINNING,
+)
+from stunline.mechanics.moving_ball import (
+    AX,
+    AY,
+    CLOTH_X,
+    CLOTH_Y,
+    DWX,
+    DWY,
+    END,
+    GROUP,
+    MASS,
+    PRESSED,
+    PUSH_X,
+    PUSH_Y,
+    RADIUS,
+    START,
+    VX,
+    VY,
+    WX,
+    WY,
+    set_box,
+)
+from stunline.mechanics.pressing_forces import (
+    HOLD_A,
+    HOLD_B,
+    HOLD_DISTANCE,
+    HOLD_FORCE,
+    HOLD_KIND,
+    HOLD_NX,
+    HOLD_NY,
+    HOLD_OPEN,
+    acceleration,
+    approach,
+    forces_now,
+    forces_over,
+    set_normal,
+    set_pushes,
+    set_rolling_force,
+    set_sliding_force,
+    towards,
+)
+from stunline.mechanics.touching import TOUCH
+
+# Bounds on a piece. [s] The shortest stops the series of ever shorter ones as a slip turns
+# round near its end: the forces then turn faster than a piece follows, over micrometres.
+SHORTEST_PIECE = 2e-5
+LONGEST_PIECE = 0.05
+# A rolling ball's piece ends where it is slowest, since it may stop there, unless that is now. [s]
+SHORTEST_SLOWING = 1e-6
+# Overlap allowed to build up within a piece, over ``TOUCH``. [-]
+OVERLAP_IN_A_PIECE = 0.3
+# With a jerk j the gap within a piece of length h that begins and ends closed is below j h³/12.
+BULGE = 12.0
+
+
+@kernel
+def plan_piece(work, motion, holds, count, coefficients, time):
+    """Give every ball of the group that is pressed its motion until the piece ends."""
+    forces_now(work, motion, holds, count, coefficients)
+    duration = _length_of_piece(work, motion, holds, count, coefficients)
+    _look_from_the_middle(work, motion, holds, count, coefficients, duration)
+    set_pushes(work, holds, count)
+    forces_over(work, motion, holds, count, coefficients, duration)
+    for i in range(work.shape[0]):
+        if work[i, PRESSED] == 0.0:
+            continue
+        ax, ay = acceleration(work, motion, i, coefficients)
+        work[i, START] = time
+        work[i, END] = time + duration
+        work[i, AX] = ax
+        work[i, AY] = ay
+        if motion[i] == SLIDING:
+            work[i, DWX] = 2.5 / work[i, RADIUS] * work[i, CLOTH_Y]
+            work[i, DWY] = -2.5 / work[i, RADIUS] * work[i, CLOTH_X]
+        else:
+            if motion[i] <= SPINNING and (ax != 0.0 or ay != 0.0):
+                motion[i] = ROLLING
+            work[i, DWX] = -ay / work[i, RADIUS]
+            work[i, DWY] = ax / work[i, RADIUS]
+        set_box(work, i)
+
+
+@inlined_kernel
+def _length_of_piece(work, motion, holds, count, coefficients):
+    """As the forces' turning allows, and no longer than a slide or a roll goes on. [s]"""
+    jerk = 0.0
+    ends = LONGEST_PIECE
+    for i in range(work.shape[0]):
+        if work[i, PRESSED] == 0.0:
+            continue
+        ax, ay = acceleration(work, motion, i, coefficients)
+        vx = work[i, VX]
+        vy = work[i, VY]
+        if motion[i] == SLIDING:
+            ux, uy = slip(vx, vy, work[i, WX], work[i, WY], work[i, RADIUS])
+            speed = math.sqrt(ux * ux + uy * uy)
+            strength = coefficients[SLIDING_FRICTION] * coefficients[GRAVITY]
+            ux /= speed
+            uy /= speed
+            px = work[i, PUSH_X] / work[i, MASS]
+            py = work[i, PUSH_Y] / work[i, MASS]
+            jerk += strength * abs(ux * py - uy * px) / speed
+            slowing = 3.5 * strength - (ux * px + uy * py)
+            if slowing > 0.0:
+                ends = min(ends, speed / slowing)
+        elif motion[i] == ROLLING:
+            along = vx * ax + vy * ay
+            slowest = -along / (ax * ax + ay * ay) if along < 0.0 else 0.0
+            if slowest > SHORTEST_SLOWING:
+                ends = min(ends, slowest)
+            square = vx * vx + vy * vy
+            if square > 0.0:
+                resisting = math.hypot(work[i, CLOTH_X], work[i, CLOTH_Y])
+                jerk += resisting * abs(vx * ay - vy * ax) / square
+    for c in range(count):
+        if holds[c, HOLD_FORCE] > 0.0 and int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
+            jerk += _jerk_of_turning(work, motion, holds, c, coefficients)
+    if jerk > 0.0:
+        allowed = (BULGE * OVERLAP_IN_A_PIECE * TOUCH / jerk) ** (1.0 / 3.0)
+        ends = min(ends, max(allowed, SHORTEST_PIECE))
+    return ends
+
+
+@inlined_kernel
+def _jerk_of_turning(work, motion, holds, c, coefficients):
+    """Rate at which the normal acceleration changes as the line of centres turns. [m s⁻³]"""
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    ax, ay = acceleration(work, motion, a, coefficients)
+    if b >= 0:
+        bx, by = acceleration(work, motion, b, coefficients)
+        ax -= bx
+        ay -= by
+    wx, wy = approach(work, holds, c)
+    nx = holds[c, HOLD_NX]
+    ny = holds[c, HOLD_NY]
+    speed = abs(wy * nx - wx * ny)
+    side = abs(ay * nx - ax * ny)
+    distance = holds[c, HOLD_DISTANCE]
+    return speed / distance * (3.0 * side + speed * speed / distance)
+
+
+@inlined_kernel
+def _look_from_the_middle(work, motion, holds, count, coefficients, duration):
+    """Turn the normals and the cloth's forces to where they are half-way."""
+    half = 0.5 * duration
+    for c in range(count):
+        if holds[c, HOLD_OPEN] == 0.0:
+            continue
+        a = int(holds[c, HOLD_A])
+        b = int(holds[c, HOLD_B])
+        ax, ay = acceleration(work, motion, a, coefficients)
+        if b >= 0:
+            bx, by = acceleration(work, motion, b, coefficients)
+            ax -= bx
+            ay -= by
+        dx, dy = towards(work, holds, c)
+        wx, wy = approach(work, holds, c)
+        dx -= half * (wx + 0.5 * half * ax)
+        dy -= half * (wy + 0.5 * half * ay)
+        set_normal(holds, c, dx, dy)
+    for i in range(work.shape[0]):
+        if work[i, PRESSED] == 0.0:
+            continue
+        ax, ay = acceleration(work, motion, i, coefficients)
+        vx = work[i, VX] + half * ax
+        vy = work[i, VY] + half * ay
+        if motion[i] == SLIDING:
+            radius = work[i, RADIUS]
+            # R times the cloth's torque over I: (5/2) of its acceleration, turned.
+            wx = work[i, WX] + half * 2.5 / radius * work[i, CLOTH_Y]
+            wy = work[i, WY] - half * 2.5 / radius * work[i, CLOTH_X]
+            ux, uy = slip(vx, vy, wx, wy, radius)
+            set_sliding_force(work, i, ux, uy, coefficients)
+        elif motion[i] == ROLLING and vx * work[i, VX] + vy * work[i, VY] > 0.0:
+            set_rolling_force(work, i, vx, vy, coefficients)

@@ -1,0 +1,282 @@
+"""Law 7, the forces: what bodies that stay in contact push each other with.
+
+Each contact pushes, or it does nothing: ``N ≥ 0``, the gap does not close, and one of the two
+is zero. For one contact of two balls that is
+``N = [n·(f_a − f_b) − v_t²/D]/(1/m'_a + 1/m'_b)``, f the cloth's acceleration, D the distance of
+the centres, m' = m for a sliding ball and 7m/5 for a rolling one, whose cloth turns it as well;
+for a ball against a straight cushion ``N = m' n·f``. Several contacts are solved together, one
+after the other until nothing changes (projected Gauss and Seidel). A ball at rest takes a push
+up to its rolling resistance without moving. The push is without friction.
+"""
+
+import math
+
+from stunline.mechanics.cloth import SMALLEST_SPEED, slip
+from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.layout import (
+    EVENT_CUSHION,
+    GRAVITY,
+    ROLLING,
+    ROLLING_RESISTANCE,
+    SLIDING,
+    SLIDING_FRICTION,
+    SPINNING,
+)
+from stunline.mechanics.moving_ball import (
+    CLOTH_X,
+    CLOTH_Y,
+    GROUP,
+    MASS,
+    PER_MASS,
+    PUSH_X,
+    PUSH_Y,
+    RADIUS,
+    VX,
+    VY,
+    WX,
+    WY,
+    X,
+    Y,
+)
+
+# --- holds: one row for each contact that lasts, or that may come to -------------------
+HOLD_A, HOLD_B = 0, 1  # the balls; B is −1 for a wall
+HOLD_KIND, HOLD_INDEX = 2, 3  # EVENT_BALL, or kind and index of the wall
+HOLD_DISTANCE = 4  # from A's centre to B's, or to the wall's point, at contact [m]
+HOLD_X, HOLD_Y = 5, 6  # of a wall: the jaw's centre, or a point of the nose [m]
+HOLD_NX, HOLD_NY = 7, 8  # unit vector from A into B, at the time looked at
+HOLD_FORCE = 9  # N [N]
+HOLD_BEFORE = 10  # 1 when it was pressed until now
+HOLD_OPEN = 11  # 1 when it touches and may press
+HOLD_COLUMNS = 12
+HOLDS_A_BALL = 8  # neighbours of unequal balls, and two walls
+
+ROLLING_INERTIA = 7.0 / 5.0  # m'/m of a rolling solid sphere
+# Sweeps over the contacts, at most; a row of n balls takes some n² of them. Too few leaves an
+# overlap that the next piece takes back.
+MOST_SWEEPS = 2000
+# Forces are settled when a sweep changes no acceleration by more than this. [m s⁻²]
+SETTLED = 1e-11
+# Normal speeds are equal when a sweep changes none by more than this. [m s⁻¹]
+EQUAL = 1e-16
+
+
+@kernel
+def cloth_forces(work, motion, coefficients):
+    """Set the cloth's acceleration and 1/m' of every ball in the group."""
+    for i in range(work.shape[0]):
+        if work[i, GROUP] == 0.0:
+            continue
+        work[i, CLOTH_X] = 0.0
+        work[i, CLOTH_Y] = 0.0
+        work[i, PER_MASS] = 1.0 / (ROLLING_INERTIA * work[i, MASS])
+        if motion[i] == SLIDING:
+            ux, uy = slip(work[i, VX], work[i, VY], work[i, WX], work[i, WY], work[i, RADIUS])
+            set_sliding_force(work, i, ux, uy, coefficients)
+        elif motion[i] == ROLLING:
+            set_rolling_force(work, i, work[i, VX], work[i, VY], coefficients)
+
+
+@inlined_kernel
+def set_sliding_force(work, i, ux, uy, coefficients):
+    """The cloth's acceleration of a ball with that slip."""
+    speed = math.sqrt(ux * ux + uy * uy)
+    strength = coefficients[SLIDING_FRICTION] * coefficients[GRAVITY]
+    work[i, PER_MASS] = 1.0 / work[i, MASS]
+    if speed > 0.0:
+        work[i, CLOTH_X] = -strength * ux / speed
+        work[i, CLOTH_Y] = -strength * uy / speed
+
+
+@inlined_kernel
+def set_rolling_force(work, i, vx, vy, coefficients):
+    """The cloth's acceleration of a ball that rolls with that velocity."""
+    speed = math.sqrt(vx * vx + vy * vy)
+    strength = coefficients[ROLLING_RESISTANCE] * coefficients[GRAVITY]
+    if speed > 0.0:
+        work[i, CLOTH_X] = -strength * vx / speed
+        work[i, CLOTH_Y] = -strength * vy / speed
+
+
+@inlined_kernel
+def acceleration(work, motion, i, coefficients):
+    """Of a ball under cloth and pushes; at rest only what exceeds its resistance. [m s⁻²]"""
+    px = work[i, PUSH_X] * work[i, PER_MASS]
+    py = work[i, PUSH_Y] * work[i, PER_MASS]
+    if motion[i] <= SPINNING:
+        push = math.sqrt(px * px + py * py)
+        left = push - coefficients[ROLLING_RESISTANCE] * coefficients[GRAVITY]
+        if left <= 0.0:
+            return 0.0, 0.0
+        return px / push * left, py / push * left
+    return work[i, CLOTH_X] + px, work[i, CLOTH_Y] + py
+
+
+@inlined_kernel
+def towards(work, holds, c):
+    """Vector from A's centre to B's, or to the wall's point. [m]"""
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    if b >= 0:
+        return work[b, X] - work[a, X], work[b, Y] - work[a, Y]
+    return holds[c, HOLD_X] - work[a, X], holds[c, HOLD_Y] - work[a, Y]
+
+
+@inlined_kernel
+def approach(work, holds, c):
+    """Velocity of A over B. [m s⁻¹]"""
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    if b >= 0:
+        return work[a, VX] - work[b, VX], work[a, VY] - work[b, VY]
+    return work[a, VX], work[a, VY]
+
+
+@inlined_kernel
+def set_normal(holds, c, dx, dy):
+    """Point a contact's normal along that vector; a straight nose keeps its own."""
+    if int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
+        distance = math.sqrt(dx * dx + dy * dy)
+        holds[c, HOLD_NX] = dx / distance
+        holds[c, HOLD_NY] = dy / distance
+
+
+@kernel
+def set_pushes(work, holds, count):
+    """Sum the forces on every ball of the group."""
+    for i in range(work.shape[0]):
+        work[i, PUSH_X] = 0.0
+        work[i, PUSH_Y] = 0.0
+    for c in range(count):
+        if holds[c, HOLD_OPEN] > 0.0:
+            _add_push(work, holds, c, holds[c, HOLD_FORCE])
+
+
+@inlined_kernel
+def _add_push(work, holds, c, force):
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    work[a, PUSH_X] -= force * holds[c, HOLD_NX]
+    work[a, PUSH_Y] -= force * holds[c, HOLD_NY]
+    if b >= 0:
+        work[b, PUSH_X] += force * holds[c, HOLD_NX]
+        work[b, PUSH_Y] += force * holds[c, HOLD_NY]
+
+
+@inlined_kernel
+def _relative_acceleration(work, motion, holds, c, coefficients):
+    """Acceleration of A over B, and the sum of both 1/m'."""
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    ax, ay = acceleration(work, motion, a, coefficients)
+    per_mass = work[a, PER_MASS]
+    if b >= 0:
+        bx, by = acceleration(work, motion, b, coefficients)
+        return ax - bx, ay - by, per_mass + work[b, PER_MASS]
+    return ax, ay, per_mass
+
+
+@kernel
+def forces_now(work, motion, holds, count, coefficients):
+    """Set each N so that no gap's second derivative is negative."""
+    set_pushes(work, holds, count)
+    for _ in range(MOST_SWEEPS):
+        change = 0.0
+        for c in range(count):
+            if holds[c, HOLD_OPEN] == 0.0:
+                continue
+            ax, ay, per_mass = _relative_acceleration(work, motion, holds, c, coefficients)
+            nx = holds[c, HOLD_NX]
+            ny = holds[c, HOLD_NY]
+            pressing = ax * nx + ay * ny
+            if int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
+                wx, wy = approach(work, holds, c)
+                along = wy * nx - wx * ny
+                pressing -= along * along / holds[c, HOLD_DISTANCE]
+            change = max(change, _change_force(work, holds, c, pressing, per_mass))
+        if change < SETTLED:
+            break
+
+
+@inlined_kernel
+def _change_force(work, holds, c, pressing, per_mass):
+    """Push against that acceleration, never pulling; the change of acceleration made."""
+    before = holds[c, HOLD_FORCE]
+    after = max(before + pressing / per_mass, 0.0)
+    holds[c, HOLD_FORCE] = after
+    _add_push(work, holds, c, after - before)
+    return abs(after - before) * per_mass
+
+
+@kernel
+def forces_over(work, motion, holds, count, coefficients, duration):
+    """Set each N, constant over the piece, so that no gap is negative at its end.
+
+    The gap at the end follows from the velocities and the constant accelerations, so the
+    growth of the distance by the sideways motion is in it.
+    """
+    for _ in range(MOST_SWEEPS):
+        change = 0.0
+        for c in range(count):
+            if holds[c, HOLD_OPEN] == 0.0:
+                continue
+            ax, ay, per_mass = _relative_acceleration(work, motion, holds, c, coefficients)
+            dx, dy = towards(work, holds, c)
+            wx, wy = approach(work, holds, c)
+            dx -= duration * (wx + 0.5 * duration * ax)
+            dy -= duration * (wy + 0.5 * duration * ay)
+            if int(holds[c, HOLD_KIND]) == EVENT_CUSHION:
+                gap = dx * holds[c, HOLD_NX] + dy * holds[c, HOLD_NY] - holds[c, HOLD_DISTANCE]
+            else:
+                gap = math.sqrt(dx * dx + dy * dy) - holds[c, HOLD_DISTANCE]
+            pressing = -2.0 * gap / (duration * duration)
+            change = max(change, _change_force(work, holds, c, pressing, per_mass))
+        if change < SETTLED:
+            break
+
+
+@kernel
+def equalise(work, motion, holds, count):
+    """Make the normal speeds of every pressing contact equal, with impulses along them.
+
+    A rolling ball keeps rolling, with 7m/5. Energy falls: the change is a projection.
+    """
+    for _ in range(MOST_SWEEPS):
+        change = 0.0
+        for c in range(count):
+            if holds[c, HOLD_FORCE] == 0.0:
+                continue
+            wx, wy = approach(work, holds, c)
+            nx = holds[c, HOLD_NX]
+            ny = holds[c, HOLD_NY]
+            closing = wx * nx + wy * ny
+            a = int(holds[c, HOLD_A])
+            b = int(holds[c, HOLD_B])
+            per_mass = work[a, PER_MASS]
+            if b >= 0:
+                per_mass += work[b, PER_MASS]
+                part = closing / per_mass * work[b, PER_MASS]
+                work[b, VX] += part * nx
+                work[b, VY] += part * ny
+            part = closing / per_mass * work[a, PER_MASS]
+            work[a, VX] -= part * nx
+            work[a, VY] -= part * ny
+            change = max(change, abs(closing))
+        if change < EQUAL:
+            break
+    for i in range(work.shape[0]):
+        if work[i, GROUP] > 0.0 and motion[i] != SLIDING:
+            _keep_rolling(work, motion, i)
+
+
+@inlined_kernel
+def _keep_rolling(work, motion, i):
+    speed = math.sqrt(work[i, VX] * work[i, VX] + work[i, VY] * work[i, VY])
+    if motion[i] <= SPINNING:
+        if speed > SMALLEST_SPEED:
+            motion[i] = ROLLING
+        else:
+            work[i, VX] = 0.0
+            work[i, VY] = 0.0
+    work[i, WX] = -work[i, VY] / work[i, RADIUS]
+    work[i, WY] = work[i, VX] / work[i, RADIUS]
