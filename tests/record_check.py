@@ -28,6 +28,8 @@ NAMES = ("in order", "NaN", "overlap", "energy gain", "off the table", "potted m
 OVERLAP_ALLOWED = 1e-9
 # Rounding of energies, over the energy. [-]
 ENERGY_ROUNDING = 1e-11
+# The steps of a cluster keep the energy of balls without loss to this. [-]
+CLUSTER_ROUNDING = 3e-5
 # The same of all balls together, from pieces of lasting contact to others. [-]
 TOTAL_ROUNDING = 1e-10
 # A ball at 1 nm/s. [J] Slower ones are set to rest.
@@ -141,7 +143,9 @@ def _check(
         any_press = any_press or pressing
         last_row = k + 1 == events or event_ints[k + 1, layout.EVENT_KIND] != layout.EVENT_MEMBER
         # Balls in lasting contact hand energy to each other between events: see below.
-        if last_row and not pressing and after > before * (1.0 + ENERGY_ROUNDING) + SMALLEST_ENERGY:
+        of_cluster = kind == layout.EVENT_CLUSTER or kind == layout.EVENT_MEMBER
+        rounding = CLUSTER_ROUNDING if of_cluster else ENERGY_ROUNDING
+        if last_row and not pressing and after > before * (1.0 + rounding) + SMALLEST_ENERGY:
             return ENERGY_GAIN, after - before
         if kind == layout.EVENT_POCKET:
             potted[a] = 1

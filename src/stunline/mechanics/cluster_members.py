@@ -16,18 +16,19 @@ from stunline.mechanics.moving_ball import AX, AY, MASS, RADIUS, START, VX, VY, 
 # leaves a step of 0.8 % in the speeds where a ball just joins or just does not.
 HAND_OVER = 1.0
 
+VECTOR = 6  # velocity, and R times spin
+
 # --- members: one row for each ball of the cluster -----------------------------------
 MEMBER_BALL = 0  # its number on the table
 MEMBER_PER_MASS = 1  # 1/m [kg⁻¹]
-MEMBER_NOW = 2  # vx, vy, vz [m s⁻¹] at the start of a step
-MEMBER_SPIN = 5  # Rωx, Rωy, Rωz [m s⁻¹]
-MEMBER_STAGE = 8  # velocity within the step
-MEMBER_RATE = 11  # its rate of change [m s⁻²]
-MEMBER_SUM = 14  # of the rates so far, weighted
-MEMBER_TOUCHED = 17  # 1 once a contact of it was loaded
-MEMBER_PULL = 18  # Δv by friction in the last step [m s⁻¹]
-MEMBER_TURN = 21  # and RΔω [m s⁻¹]
-MEMBER_COLUMNS = 24
+MEMBER_NOW = 2  # vx, vy, vz, Rωx, Rωy, Rωz [m s⁻¹] at the start of a step
+MEMBER_STAGE = 8  # the same at a stage within the step
+MEMBER_LAST = 14  # at the stage before
+MEMBER_RATE = 20  # its rate of change [m s⁻²]
+MEMBER_FIRST = 26  # the rate at the start of the step
+MEMBER_GRIP = 32  # how fast friction turns it, Σ 7μF/(2m√(u² + ε²)) [s⁻¹]
+MEMBER_TOUCHED = 33  # 1 once a contact of it was loaded
+MEMBER_COLUMNS = 34
 
 # --- contacts: one row for each pair of members that nearly touch ---------------------
 CONTACT_A, CONTACT_B = 0, 1  # rows of the members
@@ -35,13 +36,12 @@ CONTACT_NX, CONTACT_NY, CONTACT_NZ = 2, 3, 4  # unit vector from A to B, frozen
 CONTACT_STIFFNESS = 5  # k [N m^{−3/2}]
 CONTACT_DAMPING = 6  # α√(m* k)
 CONTACT_NOW = 7  # compression δ at the start of a step, negative for a gap [m]
-CONTACT_STAGE = 8  # within the step
-CONTACT_RATE = 9  # δ̇ [m s⁻¹]
-CONTACT_SUM = 10
-CONTACT_LOADED = 11  # 1 once it was loaded
-CONTACT_RUB = 12  # impulse of friction on A in the last step, x, y, z [N s]
-CONTACT_FORCE = 15  # F at the start of the step [N]
-CONTACT_COLUMNS = 16
+CONTACT_STAGE = 8  # at a stage within the step
+CONTACT_LAST = 9  # at the stage before
+CONTACT_RATE = 10  # δ̇ [m s⁻¹]
+CONTACT_FIRST = 11  # at the start of the step
+CONTACT_LOADED = 12  # 1 once it was loaded
+CONTACT_COLUMNS = 13
 
 # Neighbours of one size are at most three a ball, counted once; unequal ones a few more.
 CONTACTS_PER_BALL = 6
@@ -138,9 +138,5 @@ def find_contacts(work, motion, members, found, contacts, speed, damping, time):
                 # only a real gap counts.
                 contacts[count, CONTACT_NOW] = min(-gap, 0.0)
                 contacts[count, CONTACT_LOADED] = 0.0
-                contacts[count, CONTACT_RUB] = 0.0
-                contacts[count, CONTACT_RUB + 1] = 0.0
-                contacts[count, CONTACT_RUB + 2] = 0.0
-                contacts[count, CONTACT_FORCE] = 0.0
                 count += 1
     return count

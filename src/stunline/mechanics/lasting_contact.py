@@ -9,7 +9,7 @@ them would have to pull.
 import math
 
 from stunline.mechanics.boundary import BEHIND, SEAM
-from stunline.mechanics.cloth import SMALLEST_SPEED, slip
+from stunline.mechanics.cloth import slip
 from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.layout import (
     EVENT_BALL,
@@ -45,8 +45,6 @@ from stunline.mechanics.layout import (
 )
 from stunline.mechanics.meetings import polynomial
 from stunline.mechanics.moving_ball import (
-    AX,
-    AY,
     CHANGED,
     GROUP,
     HELD_1,
@@ -56,6 +54,7 @@ from stunline.mechanics.moving_ball import (
     PRESSED,
     RADIUS,
     REACH,
+    STOPPING,
     VX,
     VY,
     WX,
@@ -88,9 +87,11 @@ from stunline.mechanics.pressing_forces import (
 from stunline.mechanics.record import write_event
 from stunline.mechanics.touching import NO_SPEED, PRESS_SPEED, TOUCH, held_by, wall_code
 
-# A slide in lasting contact has ended below this slip, a roll below this speed. [m s⁻¹] Pieces
-# do not end on either exactly; what is left is far below anything seen.
+# A slide in lasting contact has ended below this slip. [m s⁻¹] Pieces do not end on it exactly;
+# what is left is far below anything seen.
 ENDED = 1e-8
+# A ball in contact that rolls more slowly than this stands, unless it is pushed on. [m s⁻¹]
+STANDS = 1e-7
 SLIP_TO_SPEED = 2.0 / 7.0  # of the slip, what a solid sphere's speed changes as it starts to roll
 # Approach at which two bodies that were pressed still are. [m s⁻¹] More than what a piece of
 # motion and the end of a slide leave, and far less than any impact.
@@ -242,10 +243,10 @@ def settle(
     count = find_holds(work, motion, pair_times, holds, noses, jaws, time)
     cloth_forces(work, motion, coefficients)
     forces_now(work, motion, holds, count, coefficients)
+    equalise(work, motion, holds, count)
     for c in range(count):
         if holds[c, HOLD_FORCE] == 0.0:
             holds[c, HOLD_OPEN] = 0.0
-    equalise(work, motion, holds, count)
     _mark(work, pair_times, holds, count, a, b, time)
     pushing = False
     for c in range(count):
@@ -256,6 +257,9 @@ def settle(
     for i in range(work.shape[0]):
         if work[i, CHANGED] > 0.0 and work[i, PRESSED] == 0.0:
             begin(work, motion, i, time, coefficients)
+        if work[i, STOPPING] > 0.0 and motion[i] <= SPINNING:
+            write_event(work, event_floats, event_ints, events, EVENT_STOP, i, -1, time)
+            events += 1
     for c in range(count):
         before = holds[c, HOLD_BEFORE] > 0.0
         now = holds[c, HOLD_OPEN] > 0.0
@@ -285,6 +289,7 @@ def _kind_of_change(kind, now):
 def _end_motions(work, motion, event_floats, event_ints, events, time):
     """In contact a slide or a roll ends by measure; what is then known is set exactly."""
     for i in range(work.shape[0]):
+        work[i, STOPPING] = 0.0
         if work[i, PRESSED] == 0.0 or motion[i] == POTTED:
             continue
         radius = work[i, RADIUS]
@@ -302,16 +307,15 @@ def _end_motions(work, motion, event_floats, event_ints, events, time):
             work[i, VX] = vx
             work[i, VY] = vy
         speed = math.sqrt(vx * vx + vy * vy)
-        slows = vx * work[i, AX] + vy * work[i, AY] <= 0.0
         kind = -1
-        if speed > SMALLEST_SPEED and not (speed < ENDED and slows):
+        if speed > STANDS:
             motion[i] = ROLLING
             work[i, WX] = -vy / radius
             work[i, WY] = vx / radius
             kind = EVENT_ROLL if slides else -1
         else:
             if motion[i] > SPINNING:
-                kind = EVENT_STOP
+                work[i, STOPPING] = 1.0
             elif motion[i] == SPINNING and work[i, WZ] == 0.0:
                 kind = EVENT_SPIN_STOP
             motion[i] = SPINNING if work[i, WZ] != 0.0 else RESTING

@@ -47,7 +47,8 @@ GROUP = 30  # 0, or 1 and 2 while balls in contact with each other are gathered
 CLOTH_X, CLOTH_Y = 31, 32  # the cloth's acceleration, contacts left out [m s⁻²]
 PUSH_X, PUSH_Y = 33, 34  # sum of the forces of lasting contacts [N]
 PER_MASS = 35  # 1/m', m' = m sliding and 7m/5 rolling [kg⁻¹]
-WORK_COLUMNS = 36
+STOPPING = 36  # 1 while it is being found whether a ball in contact has come to rest
+WORK_COLUMNS = 37
 
 NO_WALL = -1.0
 

@@ -63,8 +63,9 @@ from stunline.mechanics.touching import TOUCH
 # round near its end: the forces then turn faster than a piece follows, over micrometres.
 SHORTEST_PIECE = 2e-5
 LONGEST_PIECE = 0.05
-# A rolling ball's piece ends where it is slowest, since it may stop there, unless that is now. [s]
-SHORTEST_SLOWING = 1e-6
+# A rolling ball's piece ends where it is slowest, if it then has lost so much of its speed: it
+# may stop there. [-]
+LEFT_AT_SLOWEST = 0.1
 # Overlap allowed to build up within a piece, over ``TOUCH``. [-]
 OVERLAP_IN_A_PIECE = 0.3
 # With a jerk j the gap within a piece of length h that begins and ends closed is below j h³/12.
@@ -77,8 +78,12 @@ def plan_piece(work, motion, holds, count, coefficients, time):
     forces_now(work, motion, holds, count, coefficients)
     duration = _length_of_piece(work, motion, holds, count, coefficients)
     _look_from_the_middle(work, motion, holds, count, coefficients, duration)
-    set_pushes(work, holds, count)
-    forces_over(work, motion, holds, count, coefficients, duration)
+    if duration < SHORTEST_PIECE:
+        # Too short for its gaps to tell the forces.
+        forces_now(work, motion, holds, count, coefficients)
+    else:
+        set_pushes(work, holds, count)
+        forces_over(work, motion, holds, count, coefficients, duration)
     for i in range(work.shape[0]):
         if work[i, PRESSED] == 0.0:
             continue
@@ -123,10 +128,12 @@ def _length_of_piece(work, motion, holds, count, coefficients):
                 ends = min(ends, speed / slowing)
         elif motion[i] == ROLLING:
             along = vx * ax + vy * ay
-            slowest = -along / (ax * ax + ay * ay) if along < 0.0 else 0.0
-            if slowest > SHORTEST_SLOWING:
-                ends = min(ends, slowest)
             square = vx * vx + vy * vy
+            if along < 0.0:
+                strength = ax * ax + ay * ay
+                least = square - along * along / strength
+                if least < LEFT_AT_SLOWEST * LEFT_AT_SLOWEST * square:
+                    ends = min(ends, -along / strength)
             if square > 0.0:
                 resisting = math.hypot(work[i, CLOTH_X], work[i, CLOTH_Y])
                 jerk += resisting * abs(vx * ay - vy * ax) / square

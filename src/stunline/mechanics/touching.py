@@ -18,7 +18,7 @@ PRESS_SPEED = 1e-3
 # A closing speed that is only rounding. [m s⁻¹] In ten seconds it would not cross ``TOUCH``.
 NO_SPEED = 1e-12
 # Depth, over ``TOUCH``, at which bodies found not to press are looked at again. [-]
-DEPTH_TO_LOOK_AGAIN = 0.4
+DEPTH_TO_LOOK_AGAIN = 0.1
 CODES_A_KIND = 4096  # more than any table has noses or jaws
 
 

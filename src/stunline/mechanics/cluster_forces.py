@@ -1,0 +1,116 @@
+"""Law 6, the forces: Hertz with damping along every line of centres, Coulomb across it."""
+
+import math
+
+from stunline.mechanics.cluster_members import (
+    CONTACT_A,
+    CONTACT_B,
+    CONTACT_DAMPING,
+    CONTACT_LOADED,
+    CONTACT_NX,
+    CONTACT_NY,
+    CONTACT_NZ,
+    CONTACT_RATE,
+    CONTACT_STAGE,
+    CONTACT_STIFFNESS,
+    MEMBER_GRIP,
+    MEMBER_PER_MASS,
+    MEMBER_RATE,
+    MEMBER_STAGE,
+    VECTOR,
+)
+from stunline.mechanics.compiling import kernel
+
+SLIP_PER_IMPULSE = 3.5  # of solid spheres: both centres and both turns give way [-]
+
+
+@kernel
+def rates(members, balls, contacts, count, smoothing, floor, span, decay):
+    """Set the rates of change at the stage of velocities, spins and compressions.
+
+    Args: ``balls`` and ``count`` rows of members and contacts; ``smoothing`` ε [m s⁻¹];
+        friction as in ``slip_left``.
+    Returns: whether any contact is loaded, and a bound on how fast friction turns a slip
+        round, the greatest sum of two balls' Σ (7/2) μF/(m √(u² + ε²)). [s⁻¹]
+    """
+    for row in range(balls):
+        members[row, MEMBER_GRIP] = 0.0
+        for k in range(VECTOR):
+            members[row, MEMBER_RATE + k] = 0.0
+    any_loaded = False
+    rough = floor + span > 0.0
+    for c in range(count):
+        a = int(contacts[c, CONTACT_A])
+        b = int(contacts[c, CONTACT_B])
+        nx = contacts[c, CONTACT_NX]
+        ny = contacts[c, CONTACT_NY]
+        nz = contacts[c, CONTACT_NZ]
+        wx = members[a, MEMBER_STAGE] - members[b, MEMBER_STAGE]
+        wy = members[a, MEMBER_STAGE + 1] - members[b, MEMBER_STAGE + 1]
+        wz = members[a, MEMBER_STAGE + 2] - members[b, MEMBER_STAGE + 2]
+        closing = wx * nx + wy * ny + wz * nz
+        contacts[c, CONTACT_RATE] = closing
+        depth = contacts[c, CONTACT_STAGE]
+        if depth <= 0.0:
+            continue
+        root = math.sqrt(depth)
+        force = (
+            contacts[c, CONTACT_STIFFNESS] * depth * root
+            + contacts[c, CONTACT_DAMPING] * math.sqrt(root) * closing
+        )  # fmt: skip
+        if force <= 0.0:
+            continue
+        any_loaded = True
+        contacts[c, CONTACT_LOADED] = 1.0
+        per_a = members[a, MEMBER_PER_MASS]
+        per_b = members[b, MEMBER_PER_MASS]
+        fx = -force * nx
+        fy = -force * ny
+        fz = -force * nz
+        if rough:
+            # Slip of the surfaces: relative velocity plus R times both spins × n, less its
+            # normal part.
+            sx = members[a, MEMBER_STAGE + 3] + members[b, MEMBER_STAGE + 3]
+            sy = members[a, MEMBER_STAGE + 4] + members[b, MEMBER_STAGE + 4]
+            sz = members[a, MEMBER_STAGE + 5] + members[b, MEMBER_STAGE + 5]
+            ux = wx - closing * nx + sy * nz - sz * ny
+            uy = wy - closing * ny + sz * nx - sx * nz
+            uz = wz - closing * nz + sx * ny - sy * nx
+            square = ux * ux + uy * uy + uz * uz
+            friction = floor
+            if span > 0.0:
+                friction += span * math.exp(-decay * math.sqrt(square))
+            rub = friction * force / math.sqrt(square + smoothing * smoothing)
+            members[a, MEMBER_GRIP] += SLIP_PER_IMPULSE * rub * per_a
+            members[b, MEMBER_GRIP] += SLIP_PER_IMPULSE * rub * per_b
+            tx = -rub * ux
+            ty = -rub * uy
+            tz = -rub * uz
+            fx += tx
+            fy += ty
+            fz += tz
+            # I = (2/5) m R²: R dω/dt = (5/2) n × T/m, the same way round for both.
+            cx = 2.5 * (ny * tz - nz * ty)
+            cy = 2.5 * (nz * tx - nx * tz)
+            cz = 2.5 * (nx * ty - ny * tx)
+            members[a, MEMBER_RATE + 3] += cx * per_a
+            members[a, MEMBER_RATE + 4] += cy * per_a
+            members[a, MEMBER_RATE + 5] += cz * per_a
+            members[b, MEMBER_RATE + 3] += cx * per_b
+            members[b, MEMBER_RATE + 4] += cy * per_b
+            members[b, MEMBER_RATE + 5] += cz * per_b
+        members[a, MEMBER_RATE] += fx * per_a
+        members[a, MEMBER_RATE + 1] += fy * per_a
+        members[a, MEMBER_RATE + 2] += fz * per_a
+        members[b, MEMBER_RATE] -= fx * per_b
+        members[b, MEMBER_RATE + 1] -= fy * per_b
+        members[b, MEMBER_RATE + 2] -= fz * per_b
+    grip = 0.0
+    if rough:
+        for c in range(count):
+            grip = max(
+                grip,
+                members[int(contacts[c, CONTACT_A]), MEMBER_GRIP]
+                + members[int(contacts[c, CONTACT_B]), MEMBER_GRIP],
+            )
+    return any_loaded, grip
