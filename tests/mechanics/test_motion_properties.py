@@ -27,8 +27,9 @@ OVERLAP = 1e-9 * RADIUS  # allowed anywhere [m]
 BEYOND = 0.07  # no centre is further outside the playing area, deep in a pocket [m]
 SAMPLES = np.linspace(0.0, 1.0, 9)  # of every phase
 MASS = TABLE.balls["white"].mass
-# Each impact that uses the floor under the separating speed may add this much. [J]
-FLOOR_ENERGY = 0.5 * MASS * compiled.SEPARATING_FLOOR**2
+SMALLEST_ENERGY = 1e-19  # of a ball at 1 nm/s; slower ones are set to rest [J]
+# The steps of a cluster keep the energy of balls without loss to this. [-]
+CLUSTER_ROUNDING = 3e-5
 FORCED = (EventKind.BALL, EventKind.CUSHION, EventKind.JAW)
 seeds = st.integers(0, 10**9)
 
@@ -86,7 +87,7 @@ def deepest_overlap(shot: Shot, most_times: int = 200) -> float:
 def test_every_shot_ends_well_and_keeps_to_the_table(seed: int) -> None:
     position, strike = random_shot(seed)
     shot = play(position, strike)
-    assert shot.stop_reason in (StopReason.AT_REST, StopReason.AT_REST_PAIRWISE)
+    assert shot.stop_reason is StopReason.AT_REST
     assert shot.stop_reason.words
     assert np.all(np.isfinite(shot.record.phase_floats))
     assert np.all(np.isfinite(shot.record.places))
@@ -118,16 +119,17 @@ def test_potted_stays_potted(seed: int) -> None:
 @given(seeds)
 def test_energy_falls_from_phase_to_phase(seed: int) -> None:
     # All balls' energy at the middles of consecutive stretches between events, spin of the
-    # potted and rests included as nought, and the floor's share of every impact allowed.
+    # potted and rests included as nought.
     position, strike = random_shot(seed)
     shot = play(position, strike)
     times = sorted({event.time for event in shot.events})
     before = energy(vector(shot.events[0].after["white"]))
-    impacts = shot.record.floored
+    clusters = {event.time for event in shot.events if event.kind is EventKind.CLUSTER}
     for start, end in pairwise(times):
         middle = 0.5 * (start + end)
         now = sum(energy(vector(shot.motion(name, middle))) for name in position.names)
-        assert now <= before * (1.0 + 1e-9) + (impacts + 1) * FLOOR_ENERGY
+        rounding = CLUSTER_ROUNDING if start in clusters else 1e-9
+        assert now <= before * (1.0 + rounding) + SMALLEST_ENERGY
         before = now
 
 
@@ -152,10 +154,10 @@ def test_two_balls_keep_momentum_lose_energy_and_part(
     found = compiled.ball_impact(
         *normal, RADIUS, MASS, radius, mass, *motion, *other, restitution, floor, span, decay
     )
-    a, b, floored = found[:5], found[5:10], found[10]
+    a, b = found[:5], found[5:10]
     before = energy(motion) + energy(other, radius, mass)
     after = energy(a) + energy(b, radius, mass)
-    assert after <= before * (1.0 + 1e-12) + floored * FLOOR_ENERGY * 2.0
+    assert after <= before * (1.0 + 1e-12)
     for axis in (0, 1):
         kept = MASS * motion[axis] + mass * other[axis]
         assert MASS * a[axis] + mass * b[axis] == pytest.approx(kept, rel=1e-12, abs=1e-13)
