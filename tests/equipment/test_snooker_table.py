@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 import stunline.equipment
-from stunline.equipment.catalogue import load_table, table_names
+from stunline.equipment.based_on import table_names
+from stunline.equipment.catalogue import load_table
 from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
 from stunline.equipment.describe import describe
 from stunline.equipment.model import Jaw, SpeedDependentFriction, Table
@@ -87,7 +88,7 @@ def test_assumed_profiles_say_so(table: Table) -> None:
 
 
 def test_triangle_touches_exactly_and_its_apex_is_towards_baulk(table: Table) -> None:
-    places = table.racks["triangle"]
+    places = list(table.racks["triangle"].values())
     assert len(places) == 15
     pink_x, pink_y = table.spots["pink"]
     assert places[0] == pytest.approx((pink_x, pink_y + 0.0535), abs=1e-15)

@@ -19,9 +19,14 @@ _UNKNOWN_KEYS_NAMED = 10  # unknown keys of one section reported singly; the res
 
 
 class Faults:
-    """The faults of one file, each with the path of the value that it is about."""
+    """The faults of one file, each with the path of the value that it is about.
 
-    def __init__(self) -> None:
+    Args:
+        otherwise: path whose line is given when a fault's own path is not in the file
+    """
+
+    def __init__(self, otherwise: KeyPath = ()) -> None:
+        self._otherwise = otherwise
         self._found: list[tuple[KeyPath, Fault]] = []
 
     def __len__(self) -> int:
@@ -40,7 +45,7 @@ class Faults:
         placed = [
             Fault(fault.what, fault.given, fault.allowed, fault.remedy, fault.key, line)
             for path, fault in self._found
-            for line in [line_at(lines, path)]
+            for line in [line_at(lines, path, self._otherwise)]
         ]
         return InputError(sorted(placed, key=lambda fault: fault.line or 0), source)
 

@@ -60,13 +60,13 @@ def lines_of(text: str) -> dict[KeyPath, int]:
     return lines
 
 
-def line_at(lines: dict[KeyPath, int], path: KeyPath) -> int:
-    """Line of that path, or of the nearest table around it; 1 when there is none."""
+def line_at(lines: dict[KeyPath, int], path: KeyPath, otherwise: KeyPath = ()) -> int:
+    """Line of that path, or of the nearest table around it; failing that of ``otherwise``, or 1."""
     while path:
         if path in lines:
             return lines[path]
         path = path[:-1]
-    return 1
+    return lines.get(otherwise, 1)
 
 
 def _header_path(node: Node, lines: dict[KeyPath, int], elements: dict[KeyPath, int]) -> KeyPath:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 
 from stunline.mechanics import layout
+from stunline.shot.sentences import capital
 from stunline.shot.shot import Shot
+from stunline.shot.words import with_article
 
 # Rigid cushions hold up to this speed into the cushion [m s⁻¹]; beyond it rubber gives way
 # noticeably. Source: abstract of Mathavan, Jackson & Parkin (2010) [S].
@@ -21,6 +23,7 @@ RAISED = math.radians(10.0)
 def notes(shot: Shot) -> tuple[str, ...]:
     """Sentences that belong beside this shot, most important first."""
     found = []
+    white = shot.position.names[0]
     if shot.strike.pace >= POWER_STROKE:
         found.append(
             f"A power stroke ({shot.strike.pace:.1f} m/s): warm up first, stop if wrist, elbow or "
@@ -31,7 +34,7 @@ def notes(shot: Shot) -> tuple[str, ...]:
         raised = math.degrees(shot.strike.elevation)
         found.append(
             f"The butt is raised by {raised:.0f}°: ask the club before striking down on its "
-            "cloth. The white's hop is not computed."
+            f"cloth. {capital(with_article(white))}'s hop is not computed."
         )
     fastest = fastest_into_cushion(shot)
     if fastest > RIGID_CUSHION_LIMIT:

@@ -222,8 +222,9 @@ def nearest_cushions_mm(shot: Shot, place: Point) -> dict[str, float]:
     """Distances from the nose lines of the two nearest cushions to a centre, nearest first."""
     table = shot.position.table
     x, y = place
-    along = min(("left", x), ("right", table.width - x), key=lambda one: one[1])
-    up = min(("baulk", y), ("top", table.length - y), key=lambda one: one[1])
+    near, right, far, left = table.words.cushions
+    along = min((left, x), (right, table.width - x), key=lambda one: one[1])
+    up = min((near, y), (far, table.length - y), key=lambda one: one[1])
     return {name: MM * distance for name, distance in sorted((along, up), key=lambda one: one[1])}
 
 

@@ -14,7 +14,7 @@ from stunline.shot.aiming.pot_aim import PotWindow
 from stunline.shot.aiming.solve import Solution, Solver
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.contact import first_contact
-from stunline.shot.outcome import Outcome, ball_words, outcome
+from stunline.shot.outcome import Outcome, outcome
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -30,6 +30,7 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.shot import Shot
+from stunline.shot.words import with_article
 
 Value = Pace | Height | str
 
@@ -217,7 +218,8 @@ class RungPlayer:
             raise UnsolvableShotError(
                 "no-contact",
                 Fault(
-                    "the white meets no ball along its line, so there is no distance to it",
+                    f"{with_article(white)} meets no ball along its line, so there is no "
+                    "distance to it",
                     key="ladder.vary",
                     allowed="a shot that meets a ball",
                     remedy="another aim, or vary something else",
@@ -240,7 +242,7 @@ def check_room(position: Position, place: Point, distance: float) -> None:
     edge = nose_contact_distance(radius, table.nose_height)
     x, y = place
     in_the_way = [
-        f"the {ball_words(name)}"
+        with_article(name)
         for name, other in position.balls.items()
         if name != position.names[0]
         and math.dist(place, other) < ball_contact_distance(radius, position.radius(name))
@@ -248,12 +250,13 @@ def check_room(position: Position, place: Point, distance: float) -> None:
     if not (edge <= x <= table.width - edge and edge <= y <= table.length - edge):
         in_the_way.append("the cushion")
     if in_the_way:
+        white = with_article(position.names[0])
         raise UnsolvableShotError(
             "no-room",
             Fault(
-                f"the white can't stand there: {in_the_way[0]} is in the way",
+                f"{white} can't stand there: {in_the_way[0]} is in the way",
                 given=f"{1000.0 * distance:.1f} mm from the contact",
-                allowed="distances along the line of aim at which the white stands free",
+                allowed=f"distances along the line of aim at which {white} stands free",
                 remedy="other values, or move the position",
                 key="ladder.values",
             ),

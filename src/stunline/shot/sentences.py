@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from stunline.shot.outcome import Outcome, ball_words, surface_words, with_article
+from stunline.shot.outcome import Outcome, surface_words
 from stunline.shot.readouts import Readouts
 from stunline.shot.shot import Event, EventKind
-from stunline.shot.words import arrival_phrase
+from stunline.shot.words import arrival_phrase, ball_words, with_article
 
 # The white is said to leave along the tangent line when it is this near to it. [°]
 # Common practice for cuts from 15° up; no source.
@@ -26,7 +26,7 @@ def in_mm(length_mm: float) -> str:
 def shot_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords = in_mm) -> str:
     """What happens, in the order in which a coach tells it."""
     if read.object_ball is None:
-        return _without_contact(read, lengths)
+        return _without_contact(read, outcome, lengths)
     if read.thickness is not None and read.thickness < _FULL_BALL:
         return f"{_contact_sentence(read, outcome)} {_way_sentence(read, outcome, lengths)}"
     return f"{_contact_sentence(read, outcome)} It {_ending(read, outcome, lengths)}."
@@ -42,10 +42,10 @@ def _contact_sentence(read: Readouts, outcome: Outcome) -> str:
     if outcome.pot is not None:
         verb = "goes into" if outcome.pot_made else "misses"
         potting = f"{with_article(outcome.pot.ball)} {verb} the {outcome.pot.pocket} pocket"
-        return capital(f"{potting}, {contact}; the white {arrives}")
+        return capital(f"{potting}, {contact}; {with_article(outcome.cue_ball)} {arrives}")
     side = f" on its {read.met_on} side" if (read.thickness or 1.0) < _FULL_BALL else ""
     met = with_article(read.object_ball or "")
-    return f"The white meets {met}{side}, {contact}, and {arrives}"
+    return capital(f"{with_article(outcome.cue_ball)} meets {met}{side}, {contact}, and {arrives}")
 
 
 def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
@@ -90,12 +90,12 @@ def _rest(read: Readouts, lengths: LengthWords) -> str:
     return " " + " and ".join(places)
 
 
-def _without_contact(read: Readouts, lengths: LengthWords) -> str:
+def _without_contact(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
     count = read.cushions
     cushions = f"{count} cushion{'s' if count > 1 else ''} but no ball"
     met = cushions if count else "neither ball nor cushion"
     end = f"goes in-off, {read.in_off}" if read.in_off else f"rests{_rest(read, lengths)}"
-    return f"The white meets {met}, and {end}."
+    return capital(f"{with_article(outcome.cue_ball)} meets {met}, and {end}.")
 
 
 def event_words(event: Event) -> str:

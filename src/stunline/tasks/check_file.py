@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from stunline.errors import Fault, InputError, SeveralInputErrors
-from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.writing import write_new
+from stunline.shot.words import ball_words
 from stunline.tasks.error_shape import error_shape
 from stunline.tasks.read_position import read_position
 from stunline.tasks.write_whole import write_whole

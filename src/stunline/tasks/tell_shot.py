@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator
 
 from stunline.shot.notes import notes
-from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts
 from stunline.shot.sentences import event_words, shot_sentence
 from stunline.shot.shot import Event, EventKind, Shot, StopReason
+from stunline.shot.words import ball_words, with_article
 from stunline.tasks.lines import (
     columns,
     heading,
@@ -86,7 +86,8 @@ def _contact_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
 def _after_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
     ball = ball_words(read.object_ball or "")
     off = read.off_tangent_deg or 0.0
-    yield "white after contact", f"{read.white_speed_after_m_s:.2f} m/s"
+    white = ball_words(file.position.names[0])
+    yield f"{white} after contact", f"{read.white_speed_after_m_s:.2f} m/s"
     yield f"{ball} after contact", f"{read.object_speed_after_m_s:.2f} m/s"
     yield "leaves", f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
     yield "throw", f"{abs(read.throw_deg or 0.0):.2f}°"
@@ -115,7 +116,8 @@ def _end_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
         if read.next_met_on:
             met += f" on its {read.next_met_on} side, thickness {read.next_met_thickness:.2f}"
         yield "met next", f"{met}, at {read.next_met_speed_m_s:.2f} m/s"
-    yield "cushions met by the white", str(read.cushions)
+    white = file.position.names[0]
+    yield f"cushions met by {with_article(white)}", str(read.cushions)
     if read.in_off:
         yield "in-off", read.in_off
     elif read.white_rest_from_cushions_mm:
@@ -123,7 +125,7 @@ def _end_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
             f"{length_words(file, distance)} from the {name} cushion"
             for name, distance in read.white_rest_from_cushions_mm.items()
         ]
-        yield "white rests", ", ".join(places)
+        yield f"{ball_words(white)} rests", ", ".join(places)
     yield "all at rest after", f"{read.duration_s:.1f} s"
 
 
@@ -134,10 +136,11 @@ _MOST_EVENTS = 12
 def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iterator[str]:
     """What happens to the white and the object ball, and what falls: when and where."""
     told = [event for event in shot.events if _is_told(event, shot, object_ball)][:_MOST_EVENTS]
-    rows = [("time", "from left", "from baulk", "")]
+    near, _, _, left = shot.position.table.words.cushions
+    rows = [("time", f"from {left}", f"from {near}", "")]
     for event in told:
-        left, up = (length_words(file, 1000.0 * one) for one in event.at)
-        rows.append((f"{event.time:.3f} s", left, up, event_words(event)))
+        across, up = (length_words(file, 1000.0 * one) for one in event.at)
+        rows.append((f"{event.time:.3f} s", across, up, event_words(event)))
     widths = [max(map(len, cells)) for cells in zip(*rows, strict=True)][:-1]
     for row in rows:
         cells = [cell.rjust(width) for cell, width in zip(row, widths, strict=False)]

@@ -13,10 +13,10 @@ from stunline.mechanics import layout
 from stunline.shot import compiled, plane
 from stunline.shot.aiming.root_search import root_near
 from stunline.shot.contact import Contact, first_contact
-from stunline.shot.outcome import with_article
 from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 from stunline.shot.shot import EventKind, Shot
+from stunline.shot.words import with_article
 
 # Width of the final bracket. [rad] At 3 m it moves the white by 3e-12 m, less than rounding
 # does in a cushion impact; wider would show in an aim typed back.
@@ -137,11 +137,11 @@ def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike
     shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
     contact = first_contact(shot)
     if cushion_first(shot):
-        raise _cushion_met(aim, strike)
+        raise _cushion_met(aim, strike, with_article(prepared.position.names[0]))
     if contact is None or contact.ball != aim.ball:
-        raise _not_met(aim, contact, strike)
+        raise _not_met(aim, contact, strike, with_article(prepared.position.names[0]))
     if abs(contact.signed_sine - wanted) > _AS_ASKED:
-        raise _cushion_met(aim, strike)
+        raise _cushion_met(aim, strike, with_article(prepared.position.names[0]))
     return strike
 
 
@@ -175,40 +175,42 @@ def aim_for(
     return replace(strike, aim=straight if aim is None else aim)
 
 
-def _not_met(aim: ContactAim, contact: Contact | None, strike: Strike) -> UnsolvableShotError:
+def _not_met(
+    aim: ContactAim, contact: Contact | None, strike: Strike, white: str
+) -> UnsolvableShotError:
     wanted = f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}"
     if contact is not None:
         return UnsolvableShotError(
             "way-blocked",
             Fault(
-                f"the white meets {with_article(contact.ball)} first",
+                f"{white} meets {with_article(contact.ball)} first",
                 given=wanted,
-                allowed="a clear way from the white to the contact",
-                remedy=f"move the white or {with_article(contact.ball)}",
+                allowed=f"a clear way from {white} to the contact",
+                remedy=f"move {white} or {with_article(contact.ball)}",
                 key="strike.contact",
             ),
         )
     return UnsolvableShotError(
         "no-contact",
         Fault(
-            "the white does not reach that contact",
+            f"{white} does not reach that contact",
             given=f"{wanted}, at {strike.pace:.3g} m/s",
-            allowed="a pace and swerve that bring the white to the ball",
+            allowed=f"a pace and swerve that bring {white} to the ball",
             remedy="more pace, or less elevation and side",
             key="strike.contact",
         ),
     )
 
 
-def _cushion_met(aim: ContactAim, strike: Strike) -> UnsolvableShotError:
+def _cushion_met(aim: ContactAim, strike: Strike, white: str) -> UnsolvableShotError:
     return UnsolvableShotError(
         "no-contact",
         Fault(
-            "a cushion is in the white's way to that contact",
+            f"a cushion is in {white}'s way to that contact",
             given=f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}, at "
             f"{strike.pace:.3g} m/s",
-            allowed="a contact that the white reaches without a cushion",
-            remedy="the ball's other side, a fuller contact, or move the white",
+            allowed=f"a contact that {white} reaches without a cushion",
+            remedy=f"the ball's other side, a fuller contact, or move {white}",
             key="strike.contact",
         ),
     )

@@ -19,8 +19,9 @@ _TOLERANCE = 1e-9  # [m s⁻¹]
 def lengths_of(position: Position, pace: float) -> float:
     """How many lengths that pace is worth on this table and cloth. [-]
 
-    A length: a centre-ball stroke from the brown spot straight up the table, the whole run
-    over the playing length, cushions included. Common practice, no source.
+    A length: a centre-ball stroke from the table's own spot for it (the brown spot, the head
+    spot) straight up the table, the whole run over the playing length, cushions included.
+    Common practice, no source.
     """
     return _Up.the_table(position).run(pace)
 
@@ -107,5 +108,5 @@ def _kept(key: _Key) -> _Up:
 
 
 def _start_of_a_length(table: Table) -> Point:
-    """The brown spot; on a table without one, the middle of the line a fifth up the table."""
-    return table.spots.get("brown", (0.5 * table.width, 0.2 * table.length))
+    """The spot that the table names; without one, the middle of the line a fifth up the table."""
+    return table.spots.get(table.length_from, (0.5 * table.width, 0.2 * table.length))

@@ -9,10 +9,11 @@ from stunline.mechanics import layout
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import ghost_place
 from stunline.shot.contact import first_contact
-from stunline.shot.outcome import ball_words, balls_in_the_way, with_article
+from stunline.shot.outcome import balls_in_the_way
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
 from stunline.shot.shot import EventKind, Shot
+from stunline.shot.words import ball_words, with_article
 
 # Thinner than this the contact is a graze that no player can count on. [rad]
 THINNEST_CUT = math.radians(88.0)
@@ -43,7 +44,7 @@ def check_cut(position: Position, pot: PotAim) -> None:
             pot,
             f"needs a cut of {math.degrees(cut):.1f}°",
             f"up to {math.degrees(THINNEST_CUT):.0f}°",
-            "another pocket, or move the white round behind the ball",
+            f"another pocket, or move {with_article(position.names[0])} round behind the ball",
         )
 
 
@@ -89,7 +90,7 @@ def _blocked_white(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
     )
     if not blockers and contact is not None:
         blockers = [contact.ball]
-    return _blocked("the white's way", blockers, pot) if blockers else None
+    return _blocked(white, white, blockers, pot) if blockers else None
 
 
 def _blocked_ball(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
@@ -102,7 +103,8 @@ def _blocked_ball(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
         position.radius(pot.ball),
         (position.names[0], pot.ball),
     )
-    return _blocked(f"{with_article(pot.ball)}'s way", blockers, pot) if blockers else None
+    white = position.names[0]
+    return _blocked(pot.ball, white, blockers, pot) if blockers else None
 
 
 def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | None:
@@ -125,17 +127,17 @@ def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | 
     )
 
 
-def _blocked(whose: str, blockers: list[str], pot: PotAim) -> UnsolvableShotError:
+def _blocked(whose: str, white: str, blockers: list[str], pot: PotAim) -> UnsolvableShotError:
     words = [with_article(name) for name in blockers[:_MOST_NAMED]]
     if len(blockers) > _MOST_NAMED:
         words.append(f"{len(blockers) - _MOST_NAMED} more")
     names = ", ".join(words[:-1]) + " and " + words[-1] if len(words) > 1 else words[0]
     return _refuse(
         "way-blocked",
-        f"{whose} is blocked by {names}",
+        f"{with_article(whose)}'s way is blocked by {names}",
         pot,
         "",
-        "a clear way for the white and for the ball",
+        f"a clear way for {with_article(white)} and for the ball",
         f"move {names}, or choose another pocket",
     )
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from stunline.equipment.catalogue import is_table_file, load_table, table_names
+from stunline.equipment.based_on import STANDARD, is_table_file, table_names
+from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Cloth, Table
 from stunline.files.text_file import read_text_file
 from stunline.files.toml_fields import Faults, Section
@@ -109,7 +110,7 @@ def _read(root: Section, source: str, folder: Path | None) -> PositionFile | Non
     coefficients = read_coefficients(root, cloth)
     balls = read_balls(root, table)
     pockets = tuple(pocket.name for pocket in table.pockets) if coefficients.pockets else ()
-    scene = Scene(table, balls.named, pockets, root.faults)
+    scene = Scene(table, balls.named, pockets, root.faults, balls.places)
     plan = read_strike(root, scene)
     ladder = read_ladder(root, plan, scene, folder)
     goal = read_goal(root, scene)
@@ -123,11 +124,11 @@ def _read(root: Section, source: str, folder: Path | None) -> PositionFile | Non
 def _table(root: Section, folder: Path | None) -> Table | None:
     """The table. Where its name is missing or unknown the rest is checked on a shipped one."""
     names = table_names()
-    root.require("table", "the table", f"{quoted(names)}, or a table file", f'table = "{names[0]}"')
+    root.require("table", "the table", f"{quoted(names)}, or a table file", f'table = "{STANDARD}"')
     value = root.get("table")
     table = None if value is None else read_table(value, root.at("table"), folder, root.faults)
     if table is None and not (isinstance(value, str) and is_table_file(value)):
-        return load_table(names[0])
+        return load_table(STANDARD)
     return table
 
 
