@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawing.hand_shots import hand_shot
+from drawing.hand_shots import TABLE, hand_shot
 from stunline.drawing import (
     Drawing,
     LadderPicture,
@@ -16,6 +16,8 @@ from stunline.drawing import (
     plan_of_rungs,
     plan_of_shot,
 )
+from stunline.drawing.face import face_of, face_of_rungs
+from stunline.shot.position import Strike
 
 SPEEDS = (0.2, 0.3, 0.4, 0.5)  # at which the white leaves the contact [m s⁻¹]
 
@@ -51,4 +53,20 @@ def strip_picture() -> Drawing:
     return drawing_of_strip(STRIP)
 
 
-PICTURES = {"shot": shot_picture, "ladder": ladder_picture, "strip": strip_picture}
+def face_picture() -> Drawing:
+    return face_of(Strike(0.0, 1.7, height=0.0105), TABLE)
+
+
+def side_ladder_face() -> Drawing:
+    sides = (-0.010, -0.004, 0.0, 0.002, 0.002, 0.004)
+    rungs = [(f"{n}", Strike(0.0, 1.7, 0.002, side)) for n, side in enumerate(sides, 1)]
+    return face_of_rungs(rungs, TABLE)
+
+
+PICTURES = {
+    "shot": shot_picture,
+    "ladder": ladder_picture,
+    "strip": strip_picture,
+    "face": face_picture,
+    "face-side-ladder": side_ladder_face,
+}

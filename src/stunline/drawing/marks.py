@@ -71,6 +71,15 @@ class Role(Enum):
     BALL_LETTER = "ball-letter"
     BALL_LETTER_WHITE = "ball-letter-white"
     BALL_LETTER_BLACK = "ball-letter-black"
+    # The white's face
+    FACE = "face"
+    FACE_GRID = "face-grid"
+    FACE_CENTRE = "face-centre"
+    MISCUE = "miscue"
+    SAFE = "safe"
+    TIP = "tip"
+    CUE_AXIS = "cue-axis"
+    STRIKE_POINT = "strike-point"
     # Words and what serves them
     LABEL = "label"
     NOTE = "note"
@@ -87,6 +96,10 @@ class Role(Enum):
     TITLE = "title"
     SHEET_TEXT = "sheet-text"
     SHEET_NOTE = "sheet-note"
+    # Pages at full size
+    OUTLINE = "outline"
+    CUT = "cut"
+    OVERLAP = "overlap"
     # The strip
     BAND_PLAIN = "band-plain"
     BAND_SHADED = "band-shaded"
