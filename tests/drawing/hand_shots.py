@@ -24,7 +24,7 @@ ROLLING = 0.5  # more than any cloth has, so that the short shots stay on the ta
 NO_SPIN = (0.0, 0.0, 0.0)
 
 
-@dataclass
+@dataclass(eq=False)
 class HandShot:
     """What the drawing reads of a played shot."""
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from drawing.hand_shots import hand_shot
 from stunline.drawing import plan_of_shot
 from stunline.drawing.dimensions import dimensions
-from stunline.drawing.labels import Obstacles
+from stunline.drawing.ground import Ground, Obstacles
 from stunline.drawing.marks import Box, Circle, Layer, Polygon, Role, Text
 from stunline.drawing.page import ROUND_SCALES, page_for
 
@@ -38,12 +38,12 @@ def test_dimensions_give_the_distances_from_the_nearest_cushions() -> None:
     page = page_for(Box(0, 900, 1500, 1600), TABLE)
     words = [
         mark.words
-        for dimension in dimensions(shot, page, Obstacles())
+        for dimension in dimensions(shot, Ground(Obstacles(), page))
         for mark in dimension.marks
         if isinstance(mark, Text)
     ]
-    assert words[0].startswith("400") and words[1].startswith("1300")
-    assert words[1].endswith("baulk cushion")  # which is out of the window
+    # To the nearest edge it is a ball's radius, 26.25 mm, less: 373.75 and 1273.75.
+    assert words == ["400", "374 to edge", "1300 to baulk cushion", "1274 to edge"]
 
 
 def test_the_key_shows_the_whole_table_with_the_window_in_it() -> None:

@@ -65,7 +65,7 @@ def empty_place(
 
 def _blocked(ground: Ground, obstacles: Obstacles) -> Floats:
     """1 for every cell in which something lies."""
-    blocked = (ground.line_cells() > 0).astype(np.float64)
+    blocked = (ground.cells > 0).astype(np.float64)
     for x, y, radius in np.concatenate((ground.balls, ground.rings)).tolist():
         reach = radius + BALL_CLEARANCE
         left, bottom, right, top = _clipped(ground, Box(x, y, x, y).grown(reach))

@@ -45,12 +45,14 @@ class Medium:
         pixel: size of a pixel of the drawing [1/96 inch]; above 1 for large print
         smallest: the least letter in the drawing
         furniture: what stands below the window
+        measures_object: whether the object ball carries dimensions as the white does
     """
 
     sizes: tuple[tuple[float, float], ...]
     pixel: float = 1.0
     smallest: Size = Size.SIGN
     furniture: Furniture = Furniture.FULL
+    measures_object: bool = False
 
 
 SCREEN = Medium((LANDSCAPE, PORTRAIT))

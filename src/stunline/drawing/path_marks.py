@@ -114,7 +114,9 @@ def aim_line(shot: Shot, contact: story.Contact | None) -> Line:
     )
 
 
-def tangent_line(shot: Shot, contact: story.Contact, reach: float) -> Line:
+def tangent_line(
+    shot: Shot, contact: story.Contact, reach: float, name: str = "tangent-line"
+) -> Line:
     """The line through the ghost at right angles to the line of centres.
 
     It points the way the white leaves, and reaches about that far along it. [mm]
@@ -123,7 +125,7 @@ def tangent_line(shot: Shot, contact: story.Contact, reach: float) -> Line:
     along = tangent_direction(shot, contact)
     ahead = min(max(reach, TANGENT_AHEAD * radius), TANGENT_MOST * radius)
     return Line(
-        "tangent-line",
+        name,
         Layer.PATHS,
         Role.TANGENT,
         _moved(contact.ghost, along, -TANGENT_BACK * radius),

@@ -32,10 +32,11 @@ class StripBand:
 
 @dataclass(frozen=True, slots=True)
 class StripMark:
-    """A rung on the strip, in the strip's unit."""
+    """A rung on the strip, in the strip's unit; a ringed number takes its label's place."""
 
     value: float
     label: str
+    number: str = ""
 
 
 @dataclass(frozen=True, slots=True)
