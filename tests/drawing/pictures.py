@@ -16,6 +16,7 @@ from stunline.drawing import (
     plan_of_rungs,
     plan_of_shot,
 )
+from stunline.drawing.contact_figure import contact_of_shot
 from stunline.drawing.face import face_of, face_of_rungs
 from stunline.shot.position import Strike
 
@@ -63,10 +64,17 @@ def side_ladder_face() -> Drawing:
     return face_of_rungs(rungs, TABLE)
 
 
+def contact_picture() -> Drawing:
+    drawing = contact_of_shot(hand_shot())
+    assert drawing is not None
+    return drawing
+
+
 PICTURES = {
     "shot": shot_picture,
     "ladder": ladder_picture,
     "strip": strip_picture,
     "face": face_picture,
     "face-side-ladder": side_ladder_face,
+    "contact": contact_picture,
 }

@@ -51,6 +51,7 @@ class Role(Enum):
     TICK = "tick"
     GHOST = "ghost"
     GHOST_CROSS = "ghost-cross"
+    CENTRES = "centres"
     LEAVES = "leaves"
     LEAVES_HEAD = "leaves-head"
     INSET_GROUND = "inset-ground"
