@@ -1,0 +1,180 @@
+"""Everything that lies on the cloth, drawn once for all pages, at full size. [mm]"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import dist
+
+from stunline.drawing import path_marks, story
+from stunline.drawing.marks import Box, Circle, Layer, Line, Mark, Point, Role
+from stunline.drawing.page import Page
+from stunline.drawing.table_marks import table_marks
+from stunline.paper.full_size_region import CUE_BEHIND, TANGENT_BACK, bed
+from stunline.paper.full_size_subject import FIRST_STRETCH, Subject, Way, first_direction, ring
+from stunline.paper.full_size_tiles import Tiling
+
+CROSS = 4.0  # arm of a centre cross [mm]
+COVERED = 1.0  # balls that overlap another ring by more than this are not drawn twice [mm]
+
+
+@dataclass(frozen=True, slots=True)
+class Ball:
+    """A ball's outline that is printed.
+
+    Attributes:
+        id: unique among them
+        name: for people: "black", "white at contact"
+        ball: its name in the file
+        at: its centre [mm]
+        radius: [mm]
+        there_at_start: False for the white at contact and where it meets the next ball
+    """
+
+    id: str
+    name: str
+    ball: str
+    at: Point
+    radius: float
+    there_at_start: bool = True
+
+    @property
+    def box(self) -> Box:
+        """Round its outline."""
+        return Box(*self.at, *self.at).grown(self.radius)
+
+
+def balls(subject: Subject, tiling: Tiling) -> tuple[Ball, ...]:
+    """Balls that are wholly on the pages; the others are too far away."""
+    return tuple(ball for ball in _every_ball(subject) if tiling.shows(ball.box))
+
+
+def _every_ball(subject: Subject) -> Iterator[Ball]:
+    shot = subject.shot
+    for name in shot.position.balls:
+        at, radius = story.start(shot, name), story.radius(shot, name)
+        yield Ball(f"ball-{name}", said(name), name, at, radius)
+    white = subject.cue_ball
+    contacts = subject.contacts()
+    for number, contact in enumerate(contacts, 1):
+        owners = [w.label.split(":")[0] for w in subject.ways if _made_at(w, contact)]
+        which = f" {'/'.join(owners)}" if len(contacts) > 1 else ""
+        name = f"{said(white)} at contact{which}"
+        radius = story.radius(shot, white)
+        yield Ball(f"ghost-{number}", name, white, contact.ghost, radius, False)
+
+
+def _made_at(way: Way, contact: story.Contact) -> bool:
+    return way.contact is not None and dist(way.contact.ghost, contact.ghost) <= 1.0
+
+
+def said(ball: str) -> str:
+    """A ball's name as it is said: "red 7"."""
+    stem = ball.rstrip("0123456789")
+    return f"{stem} {ball[len(stem) :]}" if stem and stem != ball else ball
+
+
+def bed_marks(subject: Subject, tiling: Tiling) -> list[Mark]:
+    """Nose lines, jaws, drops, baulk line, D and spots; not the cushions' backs."""
+    page = Page(tiling.whole, 1)
+    position = subject.shot.position
+    marks = table_marks(position.table, page, position.coefficients.pockets)
+    return [mark for mark in marks if mark.role is not Role.CUSHION_BACK]
+
+
+def ball_marks(printed: tuple[Ball, ...]) -> Iterator[Mark]:
+    """Outlines with their centre crosses."""
+    for ball in printed:
+        role = Role.OUTLINE if ball.there_at_start else Role.GHOST
+        yield ring(ball.id, role, ball.at, ball.radius)
+        yield from cross(f"{ball.id}-cross", ball.at)
+
+
+def meeting_marks(subject: Subject, tiling: Tiling) -> Iterator[Circle]:
+    """The white where it meets the next ball, one ring a rung."""
+    radius = story.radius(subject.shot, subject.cue_ball)
+    for number, way in enumerate(subject.ways, 1):
+        if way.meeting is not None:
+            at = way.meeting.ghost
+            if tiling.shows(Box(*at, *at).grown(radius)):
+                yield ring(f"meeting-{number}", Role.MEETING, at, radius)
+
+
+def line_marks(subject: Subject) -> Iterator[Mark]:
+    """Lines of aim, of the pot, the tangent line and the white's first stretches."""
+    yield from _aim(subject)
+    yield from _object_way(subject)
+    for number, contact in enumerate(subject.contacts(), 1):
+        yield _tangent(subject, contact, f"tangent-{number}")
+    for number, way in enumerate(subject.ways, 1):
+        for piece in way.pieces:
+            name = f"rung-{number}-{piece.id}"
+            yield replace(piece, id=name)
+
+
+def _aim(subject: Subject) -> Iterator[Line]:
+    """From behind the white to the white at contact, along the cue; each aim once."""
+    seen: list[tuple[Point, Point]] = []
+    for number, way in enumerate(subject.ways, 1):
+        start = story.start(way.shot, subject.cue_ball)
+        aim = first_direction(way.shot)
+        ahead = dist(start, way.contact.ghost) if way.contact else FIRST_STRETCH
+        end = _moved(start, aim, ahead)
+        if any(_beside(end, other) < 1.0 for other in seen):
+            continue
+        seen.append((start, end))
+        behind = _moved(start, aim, -CUE_BEHIND)
+        yield Line(f"aim-{number}", Layer.PATHS, Role.AIM, behind, end)
+
+
+def _beside(point: Point, line: tuple[Point, Point]) -> float:
+    """How far beside a line a point lies. [mm]"""
+    (x, y), (u, v) = line
+    length = dist(*line)
+    if length == 0:
+        return dist(point, line[0])
+    return abs((u - x) * (point[1] - y) - (v - y) * (point[0] - x)) / length
+
+
+def _object_way(subject: Subject) -> Iterator[Mark]:
+    line = subject.pot_line()
+    if line is not None:
+        yield Line("pot-line", Layer.PATHS, Role.OBJECT_WAY, *line)
+    elif subject.contact is not None:
+        way = subject.contact.time, subject.shot.duration
+        ball = subject.contact.ball
+        yield from path_marks.thin_way(subject.shot, ball, way, Role.OBJECT_WAY, "object-way")
+
+
+def _tangent(subject: Subject, contact: story.Contact, name: str) -> Line:
+    """At right angles to the line of centres, as long as the first stretch, inside the cushions."""
+    along = path_marks.tangent_direction(subject.shot, contact)
+    ground = bed(subject)
+    ahead = _within(contact.ghost, along, FIRST_STRETCH, ground)
+    back = _within(contact.ghost, along, -TANGENT_BACK, ground)
+    return Line(name, Layer.PATHS, Role.TANGENT, back, ahead)
+
+
+def _within(start: Point, along: Point, distance: float, ground: Box) -> Point:
+    """So far along, or to where the ground ends."""
+    part = 1.0
+    for axis, low, high in ((0, ground.left, ground.right), (1, ground.bottom, ground.top)):
+        step = along[axis] * distance
+        if step > 0:
+            part = min(part, (high - start[axis]) / step)
+        elif step < 0:
+            part = min(part, (low - start[axis]) / step)
+    return _moved(start, along, distance * max(part, 0.0))
+
+
+def cross(
+    name: str, at: Point, arm: float = CROSS, role: Role = Role.GHOST_CROSS
+) -> Iterator[Line]:
+    """A cross with its middle there."""
+    x, y = at
+    yield Line(f"{name}-level", Layer.CONTACTS, role, (x - arm, y), (x + arm, y))
+    yield Line(f"{name}-upright", Layer.CONTACTS, role, (x, y - arm), (x, y + arm))
+
+
+def _moved(point: Point, along: Point, distance: float) -> Point:
+    return point[0] + along[0] * distance, point[1] + along[1] * distance
