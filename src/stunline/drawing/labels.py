@@ -175,7 +175,7 @@ def label_marks(placed: Sequence[Placed], page: Page) -> list[Mark]:
         if wish.ringed:
             reach = page.mm(ring_radius(wish.ringed, wish.size) + RING_PADDING)
             centre = (box.left + reach, box.centre[1])
-            marks += ringed_number(f"{wish.id}-ring", wish.ringed, centre, wish.size, page)
+            marks += ringed_number(f"{wish.id}-ring", wish.ringed, centre, wish.size, page.scale)
             box = Box(box.left + 2 * reach, box.bottom, box.right, box.top)
         if wish.words:
             at = (box.centre[0], baseline(box, wish.size, page))
@@ -185,13 +185,13 @@ def label_marks(placed: Sequence[Placed], page: Page) -> list[Mark]:
 
 
 def ringed_number(
-    name: str, number: str, centre: Point, size: Size, page: Page, layer: Layer = Layer.LABELS
+    name: str, number: str, centre: Point, size: Size, scale: float, layer: Layer = Layer.LABELS
 ) -> tuple[Circle, Text]:
-    """A short number in a ring."""
-    base = (centre[0], centre[1] - page.mm(size.value * CAPITAL_HEIGHT / 2))
+    """A short number in a ring. centre: [mm]; scale: of the drawing [px mm⁻¹]"""
+    base = (centre[0], centre[1] - size.value * CAPITAL_HEIGHT / 2 / scale)
     how = (number, size, Anchor.MIDDLE, True)
     return (
-        Circle(name, layer, Role.RUNG_MARK, centre, page.mm(ring_radius(number, size))),
+        Circle(name, layer, Role.RUNG_MARK, centre, ring_radius(number, size) / scale),
         Text(f"{name}-number", layer, Role.SHEET_TEXT, base, *how),
     )
 

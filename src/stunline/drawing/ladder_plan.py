@@ -11,6 +11,7 @@ from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
 from stunline.drawing.marks import Box, Drawing, Mark
+from stunline.drawing.narrow_bands import strip_height
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
@@ -31,7 +32,7 @@ from stunline.drawing.rungs import (
     rung_wishes,
 )
 from stunline.drawing.strip import strip_marks, strip_words
-from stunline.drawing.strip_layout import SecondRuler, strip_height
+from stunline.drawing.strip_layout import SecondRuler
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
 
