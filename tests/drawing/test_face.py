@@ -14,10 +14,10 @@ from drawing.hand_shots import TABLE
 from paper.pdf_reading import read_pdf
 from stunline.drawing.extent import text_box
 from stunline.drawing.face import cue_axis, face_of, face_of_rungs, face_words
-from stunline.drawing.segments import cross
 from stunline.drawing.marks import Box, Circle, Drawing, Line, Role, Size, Text
 from stunline.drawing.page import SCREEN
 from stunline.drawing.pdf import pdf
+from stunline.drawing.segments import cross
 from stunline.shot.position import Strike
 from stunline.units import metres
 
