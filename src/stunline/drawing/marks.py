@@ -304,7 +304,7 @@ class Drawing:
     """A picture.
 
     Attributes:
-        marks: from the bottom to the top within each layer
+        marks: from the bottom to the top within each layer, words above all else of theirs
         view: what is shown [mm]
         scale: pixels for each millimetre of the table [px mm⁻¹]
         title: for people who cannot see it, a few words

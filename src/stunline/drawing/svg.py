@@ -8,7 +8,8 @@ the same manner stand in one group, which carries that manner for all of them.
 
 from __future__ import annotations
 
-from itertools import groupby
+from collections.abc import Sequence
+from itertools import groupby, pairwise
 from math import cos, degrees, pi, sin
 from xml.sax.saxutils import escape, quoteattr
 
@@ -78,9 +79,16 @@ def fragment(drawing: Drawing, layer: Layer, theme: Theme) -> str:
         attributes += f' clip-path="url(#{group}-window)"'
         definitions.append(f'<clipPath id="{group}-window">{_opening(window)}</clipPath>')
     lines = [f"<defs>{''.join(definitions)}</defs>"] if definitions else []
-    for manner, alike in groupby(marks, lambda mark: _manner(mark, theme, drawing.scale)):
+    for manner, alike in groupby(
+        _words_last(marks), lambda mark: _manner(mark, theme, drawing.scale)
+    ):
         lines += _in_one_manner(drawing, manner, list(alike), theme)
     return "\n".join([f'<g id="{group}"{attributes}>', *lines, "</g>"])
+
+
+def _words_last(marks: Sequence[Mark]) -> list[Mark]:
+    """Words stand above everything else of their layer; so they also stand together."""
+    return sorted(marks, key=lambda mark: isinstance(mark, Text))
 
 
 def _opening(window: Box | Disc) -> str:
@@ -131,11 +139,11 @@ def _elements(drawing: Drawing, mark: Mark, theme: Theme, manner: str) -> list[s
 def _shape(mark: Mark) -> tuple[str, str]:
     """The element's name and its geometry."""
     if isinstance(mark, Line):
-        return "path", f'd="M{_p(mark.start)}L{_p(mark.end)}"'
+        return "path", f'd="{_straight((mark.start, mark.end))}"'
     if isinstance(mark, Polyline):
-        return "path", f'd="M{"L".join(map(_p, mark.points))}"'
+        return "path", f'd="{_straight(mark.points)}"'
     if isinstance(mark, Polygon):
-        return "path", f'd="M{"L".join(map(_p, mark.points))}Z"'
+        return "path", f'd="{_straight(mark.points)}Z"'
     if isinstance(mark, Curve):
         return "path", f'd="M{_p(mark.start)}Q{_p(mark.control)} {_p(mark.end)}"'
     if isinstance(mark, Circle):
@@ -144,6 +152,20 @@ def _shape(mark: Mark) -> tuple[str, str]:
     if isinstance(mark, Arc):
         return "path", f'd="{_arc_path(mark)}"'
     raise TypeError(f"no shape for {type(mark).__name__}")
+
+
+def _straight(points: Sequence[Point]) -> str:
+    """Straight lines through points; level and upright ones say only what changes."""
+    places = [(_n(x), _n(-y)) for x, y in points]
+    parts = [f"M{_joined(*places[0])}"]
+    for (before_x, before_y), (x, y) in pairwise(places):
+        if y == before_y:
+            parts.append(f"H{x}")
+        elif x == before_x:
+            parts.append(f"V{y}")
+        else:
+            parts.append(f"L{_joined(x, y)}")
+    return "".join(parts)
 
 
 def _arc_path(arc: Arc) -> str:
@@ -259,7 +281,12 @@ def _tile(hatch: Hatch, gap: float, width: float, dot: float) -> str:
 
 
 def _p(point: Point) -> str:
-    return f"{_n(point[0])} {_n(-point[1])}"
+    return _joined(_n(point[0]), _n(-point[1]))
+
+
+def _joined(x: str, y: str) -> str:
+    """Two numbers of a path: a minus parts them as well as a space does."""
+    return f"{x}{y}" if y.startswith("-") else f"{x} {y}"
 
 
 def _n(value: float) -> str:
