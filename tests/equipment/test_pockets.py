@@ -149,7 +149,9 @@ def test_no_way_leads_past_a_drop_circle(table: Table) -> None:
                 if math.dist(point, pocket.drop_centre) <= pocket.drop_radius:
                     dropped = True
                 elif not meets_a_jaw(table, pocket.name, point, contact):
-                    assert step[0] < 1000 * pocket.drop_radius, f"a way past {pocket.name} at {point}"
+                    assert step[0] < 1000 * pocket.drop_radius, (
+                        f"a way past {pocket.name} at {point}"
+                    )
                     waiting.append(step)
         assert dropped
 
