@@ -112,11 +112,12 @@ def text(
     size: Size = Size.SMALL,
     bold: bool = False,
     angle: float = 0.0,
+    layer: Layer = Layer.FRAME,
 ) -> Text:
     """Words whose capitals are centred on that height; upright ones on that distance."""
     down = size.value * CAPITAL_HEIGHT / 2 / PIXELS_PER_MM
     at = (middle[0] + down, middle[1]) if angle else (middle[0], middle[1] - down)
-    return Text(name, Layer.FRAME, role, at, words, size, anchor, bold, angle)
+    return Text(name, layer, role, at, words, size, anchor, bold, angle)
 
 
 def width_of(words: str, size: Size = Size.SMALL, bold: bool = False) -> float:
@@ -264,4 +265,5 @@ def map_marks(tiling: Tiling, place: Box, current: Tile | None) -> Iterator[Mark
                 tile.name,
                 role=Role.BAND_TEXT,
                 bold=tile is current,
+                layer=Layer.KEY,
             )

@@ -91,6 +91,7 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
         "lay": lay_words(scene),
         "balls": _ball_rows(scene),
         "near": ground_of(scene.subject).cushions[0],
+        "rungs_out": ", ".join(scene.subject.left_out),
         "left_out": _left_out(scene),
         "readings": [[f"{r:.1f}", f"{setting(r):.1f}"] for r in READINGS],
         "map_width": min(MAP_WIDTH, _map_width(scene)) + 2 * MAP_ROOM,

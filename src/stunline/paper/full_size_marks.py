@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from math import dist
 
 from stunline.drawing import path_marks, story
@@ -11,11 +12,18 @@ from stunline.drawing.marks import Box, Circle, Layer, Line, Mark, Point, Role
 from stunline.drawing.page import Page
 from stunline.drawing.table_marks import table_marks
 from stunline.paper.full_size_region import CUE_BEHIND, TANGENT_BACK, bed
-from stunline.paper.full_size_subject import FIRST_STRETCH, Subject, Way, first_direction, ring
+from stunline.paper.full_size_subject import (
+    APART,
+    FIRST_STRETCH,
+    Subject,
+    first_direction,
+    ring,
+)
 from stunline.paper.full_size_tiles import Tiling
 
+SMALL_CROSS = 1.5  # arm of a contact close to another [mm]
+SAME = 0.05  # contacts nearer than this are one [mm]
 CROSS = 4.0  # arm of a centre cross [mm]
-COVERED = 1.0  # balls that overlap another ring by more than this are not drawn twice [mm]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,12 @@ class Ball:
     there_at_start: bool = True
 
     @property
+    def name_lines(self) -> tuple[str, ...]:
+        """Its name as it stands inside the outline."""
+        first, middle, last = self.name.partition(" at ")
+        return (f"{first}{middle.rstrip()}", last) if last else (first,)
+
+    @property
     def box(self) -> Box:
         """Round its outline."""
         return Box(*self.at, *self.at).grown(self.radius)
@@ -55,17 +69,27 @@ def _every_ball(subject: Subject) -> Iterator[Ball]:
         at, radius = story.start(shot, name), story.radius(shot, name)
         yield Ball(f"ball-{name}", said(name), name, at, radius)
     white = subject.cue_ball
-    contacts = subject.contacts()
-    for number, contact in enumerate(contacts, 1):
-        owners = [w.label.split(":")[0] for w in subject.ways if _made_at(w, contact)]
-        which = f" {'/'.join(owners)}" if len(contacts) > 1 else ""
-        name = f"{said(white)} at contact{which}"
+    for number, contact in enumerate(subject.contacts(), 1):
+        name = f"{said(white)} at contact{which_rungs(subject, contact)}"
         radius = story.radius(shot, white)
         yield Ball(f"ghost-{number}", name, white, contact.ghost, radius, False)
 
 
-def _made_at(way: Way, contact: story.Contact) -> bool:
-    return way.contact is not None and dist(way.contact.ghost, contact.ghost) <= 1.0
+def which_rungs(subject: Subject, contact: story.Contact) -> str:
+    """ " 1/2", the rungs that meet the ball there, where not all of them do; otherwise ""."""
+    others = subject.contacts()
+    if len(others) < 2:
+        return ""
+    owners = [
+        way.label.split(":")[0]
+        for way in subject.ways
+        if way.contact and min(others, key=partial(_apart, way.contact)) is contact
+    ]
+    return f" {'/'.join(owners)}"
+
+
+def _apart(one: story.Contact, two: story.Contact) -> float:
+    return dist(one.ghost, two.ghost)
 
 
 def said(ball: str) -> str:
@@ -103,6 +127,7 @@ def meeting_marks(subject: Subject, tiling: Tiling) -> Iterator[Circle]:
 def line_marks(subject: Subject) -> Iterator[Mark]:
     """Lines of aim, of the pot, the tangent line and the white's first stretches."""
     yield from _aim(subject)
+    yield from _other_contacts(subject)
     yield from _object_way(subject)
     for number, contact in enumerate(subject.contacts(), 1):
         yield _tangent(subject, contact, f"tangent-{number}")
@@ -120,11 +145,20 @@ def _aim(subject: Subject) -> Iterator[Line]:
         aim = first_direction(way.shot)
         ahead = dist(start, way.contact.ghost) if way.contact else FIRST_STRETCH
         end = _moved(start, aim, ahead)
-        if any(_beside(end, other) < 1.0 for other in seen):
+        if any(_beside(end, other) <= APART for other in seen):
             continue
         seen.append((start, end))
         behind = _moved(start, aim, -CUE_BEHIND)
         yield Line(f"aim-{number}", Layer.PATHS, Role.AIM, behind, end)
+
+
+def _other_contacts(subject: Subject) -> Iterator[Line]:
+    """Small crosses where other rungs meet the ball, too close for a ring of their own."""
+    drawn = [contact.ghost for contact in subject.contacts()]
+    for number, way in enumerate(subject.ways, 1):
+        if way.contact is not None and all(dist(way.contact.ghost, at) > SAME for at in drawn):
+            drawn.append(way.contact.ghost)
+            yield from cross(f"contact-{number}", way.contact.ghost, SMALL_CROSS)
 
 
 def _beside(point: Point, line: tuple[Point, Point]) -> float:

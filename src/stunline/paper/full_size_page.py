@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, inf, pi
+from typing import TypeGuard
 
-from stunline.drawing.marks import Box, Drawing, Layer, Line, Mark, Point, Role
+from stunline.drawing.marks import Box, Curve, Drawing, Layer, Line, Mark, Point, Role
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
-from stunline.paper.full_size_marks import Ball
+from stunline.paper.full_size_marks import Ball, which_rungs
 from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_registration import Registration, straight_noses
 from stunline.paper.full_size_sheets import SCALE
-from stunline.paper.full_size_subject import Subject
+from stunline.paper.full_size_subject import Subject, along
 from stunline.paper.full_size_tiles import Tile, Tiling
 from stunline.paper.full_size_words import (
     Block,
@@ -99,8 +100,8 @@ def _ball_words(scene: Scene, tile: Tile) -> Iterator[Wish]:
     ground = ground_of(scene.subject)
     for ball in scene.balls:
         if tile.field.overlap(ball.box) > 0:
-            lines = (ball.name, *ground.lines(ball.at))
-            block = Block(f"words-{ball.id}", lines, Role.LABEL, bold=True)
+            lines = (*ball.name_lines, *ground.lines(ball.at))
+            block = Block(f"words-{ball.id}", lines, Role.LABEL, bold=len(ball.name_lines))
             yield block, list(slots_inside(ball.at, ball.radius, block)), inf
 
 
@@ -109,7 +110,7 @@ def _tape_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
     for point in scene.registration.tape:
         if bounds.holds(point.at):
             lines = (f"tape point {point.name}", *ground.whole_lines(point.at))
-            block = Block(f"words-{point.name}", lines, Role.LABEL, bold=True)
+            block = Block(f"words-{point.name}", lines, Role.LABEL, bold=1)
             yield block, list(slots_around(point.at, 1.0, block, pi / 4)), inf
 
 
@@ -118,31 +119,38 @@ def _rung_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
         inside = longest_inside(way.points, bounds)
         words = way.label or "the white's way"
         if len(inside) > 1:
-            block = Block(f"words-rung-{number}", (words,), Role.LABEL, bold=bool(way.label))
+            block = Block(f"words-rung-{number}", (words,), Role.LABEL, bold=1 if way.label else 0)
             here = bounds.holds(way.points[-1])
             yield block, list(slots_along(inside, block, RUNG_AT)), inf if here else ELSEWHERE
 
 
 def _line_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
-    """The tangent line, the line of the pot and the line of aim, named along them."""
-    pocket = scene.subject.pocket()
-    said = {
-        Role.TANGENT: "tangent line",
-        Role.OBJECT_WAY: f"line of the pot, to {pocket}" if pocket else "object ball's way",
-        Role.AIM: "line of aim",
-    }
-    named = set()
-    for role, words in said.items():
-        for mark in scene.marks:
-            if mark.role is not role or not isinstance(mark, Line) or role in named:
-                continue
-            inside = longest_inside([mark.start, mark.end], bounds)
-            if len(inside) > 1 and dist(inside[0], inside[-1]) > SHORTEST:
-                named.add(role)
-                part = Role.TANGENT_NOTE if role is Role.TANGENT else Role.NOTE
-                block = Block(f"words-{role.value}", (words,), part)
-                best = 0.8 if role is Role.TANGENT else 0.5
-                yield block, list(slots_along(inside, block, best)), inf
+    """The tangent lines, the line of the pot and the line of aim, named along them."""
+    subject, pocket = scene.subject, scene.subject.pocket()
+    for number, contact in enumerate(subject.contacts(), 1):
+        lines = [along(mark) for mark in scene.marks if _is_line(mark, f"tangent-{number}")]
+        words = f"tangent line{which_rungs(subject, contact)}"
+        yield from _named(f"tangent-{number}", words, lines, bounds)
+    way = f"line of the pot, to {pocket}" if pocket else "object ball’s way"
+    for name, start, words in (
+        ("object", ("pot-line", "object-way"), way),
+        ("aim", ("aim",), "line of aim"),
+    ):
+        lines = [along(mark) for mark in scene.marks if _is_line(mark, *start)]
+        yield from _named(name, words, lines, bounds)
+
+
+def _named(name: str, words: str, lines: list[list[Point]], bounds: Box) -> Iterator[Wish]:
+    """Words along whichever of the lines is longest on the page."""
+    is_tangent = name.startswith("tangent")
+    block = Block(f"words-{name}", (words,), Role.TANGENT_NOTE if is_tangent else Role.NOTE)
+    inside = max((longest_inside(line, bounds) for line in lines), key=len, default=[])
+    if len(inside) > 1 and dist(inside[0], inside[-1]) > SHORTEST:
+        yield block, list(slots_along(inside, block, 0.8 if is_tangent else 0.5)), inf
+
+
+def _is_line(mark: Mark, *starts: str) -> TypeGuard[Line | Curve]:
+    return mark.layer is Layer.PATHS and mark.id.startswith(starts)
 
 
 def _spot_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
@@ -160,7 +168,7 @@ def _nose_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
         inside = longest_inside([start, end], bounds)
         if len(inside) > 1:
             words = f"{name} cushion: this line under the nose’s edge"
-            block = Block(f"words-nose-{number}", (words,), Role.LABEL, bold=True)
+            block = Block(f"words-nose-{number}", (words,), Role.LABEL, bold=1)
             # On the bed: beyond the nose line the cushion hides them.
             shown = (slot for slot in slots_along(inside, block) if ground.bed.holds(slot.at))
             yield block, list(shown), inf

@@ -193,7 +193,7 @@ def _strip(pair: Pair, corner: Point, name: str) -> Iterator[Mark]:
     yield from lines
     words = Placing(edge, segments_of(lines))
     for ball, at in ((pair.first, first), (pair.second, second)):
-        block = Block(f"{name}-{ball.id}", (ball.name,), Role.LABEL, bold=True)
+        block = Block(f"{name}-{ball.id}", ball.name_lines, Role.LABEL, bold=2)
         words.place(block, slots_inside(at, ball.radius, block))
     yield from words.texts
     said_here = shortened(pair.words, pair.length - 4.0, Size.SMALL)

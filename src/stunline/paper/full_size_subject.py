@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, dist, sin
+from math import cos, dist, inf, sin
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ladder_plan import rung_labels
@@ -18,7 +18,8 @@ from stunline.shot.position import PotAim, StrikePlan
 from stunline.shot.shot import Phase, Shot
 
 FIRST_STRETCH = 350.0  # of the white's way after contact, the part that a coach lays out [mm]
-APART = 1.0  # contacts nearer than this are drawn once [mm]
+APART = 3.0  # of contacts nearer than this only the first is drawn as a ring [mm]
+REACHED = 0.1  # the stretch's end is where the next ball is met, rounding aside [mm]
 CURVE_STEPS = 12  # points along a curve, for keeping words off it and for what must be shown
 
 _UNITS = {"pace": " m/s", "height": " mm", "side": " mm", "distance": " mm", "thickness": " thick"}
@@ -55,10 +56,12 @@ class Subject:
     Attributes:
         ways: one for each rung; the first one's position is the table's
         plan: what was asked for
+        left_out: labels of rungs whose contact is not like the others'
     """
 
     ways: tuple[Way, ...]
     plan: StrikePlan
+    left_out: tuple[str, ...] = ()
 
     @property
     def shot(self) -> Shot:
@@ -81,7 +84,7 @@ class Subject:
         return story.cue_ball(self.shot)
 
     def contacts(self) -> list[story.Contact]:
-        """The rungs' first contacts, each place once."""
+        """The rungs' first contacts, one for those that lie close together."""
         found: list[story.Contact] = []
         for way in self.ways:
             own = way.contact
@@ -124,7 +127,22 @@ def of_ladder(ladder: Ladder) -> Subject:
         for number, (label, rung) in enumerate(rungs, 1)
         if rung.shot.position.table is table or rung.shot.position.table == table
     ]
-    return Subject(tuple(ways), ladder.plan)
+    most_direct = min(_cushions_first(way) for way in ways)
+    alike = [way for way in ways if _cushions_first(way) == most_direct]
+    left_out = tuple(way.label for way in ways if way not in alike)
+    return Subject(tuple(alike), ladder.plan, left_out)
+
+
+def _cushions_first(way: Way) -> float:
+    """Cushions that the white meets before its first ball; infinitely many without a ball."""
+    if way.contact is None:
+        return inf
+    white = story.cue_ball(way.shot)
+    return sum(
+        event.kind.value in ("cushion", "jaw") and white in event.balls
+        for event in way.shot.events
+        if event.time < way.contact.time
+    )
 
 
 def along(piece: Curve | Line) -> list[Point]:
@@ -145,7 +163,7 @@ def _way(label: str, shot: Shot) -> Way:
     until = meeting.time if meeting else shot.duration
     pieces = tuple(_stretch(shot, contact.time if contact else 0.0, until))
     reached = pieces[-1].end if pieces else None
-    met = meeting if meeting and reached and dist(reached, meeting.ghost) < APART else None
+    met = meeting if meeting and reached and dist(reached, meeting.ghost) < REACHED else None
     return Way(label, shot, contact, met, pieces)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import product
-from math import ceil
+from math import ceil, floor
 
 from stunline.drawing.marks import Box
 from stunline.paper.full_size_region import UNDER_NOSE
@@ -162,7 +162,7 @@ def _tiling(sheet: Sheet, x: _Lie, y: _Lie, needed: Sequence[Box]) -> Tiling:
         left, top = whole.left + column * step_x, whole.top - row * step_y
         field = Box(left, top - height, left + width, top)
         grid[row, column] = Tile(f"{_letter(row)}{column + 1}", row, column, field)
-    wanted = _wanted(list(grid.values()), needed)
+    wanted = _wanted(x, y, sheet, needed)
     if x.at_nose is not None:
         wanted |= _out_to(wanted, x.at_nose, 1)
     if y.at_nose is not None:  # rows are counted from the top, the axis from the bottom
@@ -198,18 +198,30 @@ def _letter(row: int) -> str:
     return letter if row < LETTERS else _letter(row // LETTERS - 1) + letter
 
 
-def _wanted(tiles: Sequence[Tile], needed: Sequence[Box]) -> set[Place]:
+def _wanted(x: _Lie, y: _Lie, sheet: Sheet, needed: Sequence[Box]) -> set[Place]:
     """The places that are needed: a piece that lies wholly on one asks for no other."""
     wanted: set[Place] = set()
     choices: list[list[Place]] = []
     for piece in needed:
-        touched = [tile for tile in tiles if tile.field.overlap(piece) > 0]
-        holding = [tile for tile in touched if tile.field.contains(piece)]
+        columns, whole_columns = _fields(x, sheet.field_width, piece.left, piece.right)
+        rows, whole_rows = _fields(y, sheet.field_height, piece.bottom, piece.top)
+        holding = [(y.count - 1 - r, c) for r, c in product(whole_rows, whole_columns)]
         if len(holding) > 1:
-            choices.append([(tile.row, tile.column) for tile in holding])
+            choices.append(holding)
         else:
-            wanted |= {(tile.row, tile.column) for tile in holding or touched}
+            touched = [(y.count - 1 - r, c) for r, c in product(rows, columns)]
+            wanted.update(holding or touched)
     for places in choices:
         if not wanted.intersection(places):
             wanted.add(min(places))
     return wanted
+
+
+def _fields(lie: _Lie, field: float, low: float, high: float) -> tuple[list[int], list[int]]:
+    """Along one axis: the fields that a stretch touches, and those that hold all of it."""
+    step = field - OVERLAP
+    first = max(0, floor((low - lie.start - field) / step) + 1)
+    last = min(lie.count - 1, ceil((high - lie.start) / step) - 1)
+    touched = list(range(first, last + 1))
+    starts = ((number, lie.start + number * step) for number in touched)
+    return touched, [n for n, start in starts if start <= low and start + field >= high]

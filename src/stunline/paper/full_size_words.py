@@ -56,27 +56,27 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Lines of words, the first perhaps bold, one under the other, centred.
+    """Lines of words, the first ones perhaps bold, one under the other, centred.
 
     Attributes:
         id: of the first line; the others get a number
         lines: the words
         role: of the words
-        bold: whether the first line is bold
+        bold: how many of the first lines are bold
         size: of the letters
     """
 
     id: str
     lines: tuple[str, ...]
     role: Role = Role.SHEET_TEXT
-    bold: bool = False
+    bold: int = 0
     size: Size = Size.SMALL
 
     @property
     def width(self) -> float:
         """[mm]"""
         widths = (
-            text_width(words, self.size.value, self.bold and number == 0)
+            text_width(words, self.size.value, number < self.bold)
             for number, words in enumerate(self.lines)
         )
         return max(widths) / PIXELS_PER_MM
@@ -102,7 +102,7 @@ class Block:
                 words,
                 self.size,
                 Anchor.MIDDLE,
-                self.bold and number == 0,
+                number < self.bold,
                 slot.angle,
             )
 
@@ -208,10 +208,12 @@ def slots_inside(centre: Point, radius: float, block: Block) -> Iterator[Slot]:
     """Places inside a ball's outline, beside its centre cross."""
     for step in range(DIRECTIONS):
         angle = pi / 2 + 2 * pi * step / DIRECTIONS
-        away = _clear_of(angle, block) + CROSS_ROOM
-        at = centre[0] + away * cos(angle), centre[1] + away * sin(angle)
-        outside = max(dist(corner, centre) for corner in block.quad(Slot(at), 0.0)) - radius
-        yield Slot(at, cost=0.1 * min(step, DIRECTIONS - step) + 8.0 * max(0.0, outside))
+        for further in (0.0, 3.0, 6.0):
+            away = _clear_of(angle, block) + CROSS_ROOM + further
+            at = centre[0] + away * cos(angle), centre[1] + away * sin(angle)
+            outside = max(dist(corner, centre) for corner in block.quad(Slot(at), 0.0)) - radius
+            liked = 0.1 * min(step, DIRECTIONS - step) + 0.05 * further
+            yield Slot(at, cost=liked + 8.0 * max(0.0, outside))
 
 
 def slots_around(centre: Point, clear: float, block: Block, prefer: float = 0.0) -> Iterator[Slot]:
