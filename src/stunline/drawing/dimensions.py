@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from math import inf
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
@@ -56,23 +57,6 @@ COST_FROM_EDGE = 8.0  # for a line from the ball's edge, though the figure is to
 COST_SLID = 2.0  # for words that don't stand in the middle of their line
 COST_NO_EDGE = 60.0  # for leaving out the figure to the edge
 COST_BALL = 60.0  # for a dimension line through a ball
-
-
-# Own cost, side of the ball, place along the line, whether with the figure to the edge.
-_WAYS = sorted(
-    (
-        (
-            COST_FROM_EDGE * (side == 0)
-            + COST_SLID * (slide != SLIDES[0])
-            + COST_NO_EDGE * (not with_edge),
-            side,
-            slide,
-            with_edge,
-        )
-        for side, slide, with_edge in product((-1, 0, 1), SLIDES, (True, False))
-    ),
-    key=itemgetter(0),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +117,6 @@ class _Option:
     extension: tuple[Point, Point] | None
     words: tuple[str, ...]
     boxes: tuple[Box, ...]
-    cost: float
 
 
 def dimensions(shot: Shot, ground: Ground, ball: str | None = None) -> tuple[Dimension, ...]:
@@ -146,7 +129,7 @@ def dimensions(shot: Shot, ground: Ground, ball: str | None = None) -> tuple[Dim
         return ()
     for axis in _axes(shot, at):
         measured = _Measured(ball, at, radius, axis, ground.page)
-        option = _cheapest(_options(measured), ground)
+        option = _cheapest(measured, ground)
         if option is not None:
             lines = (option.line, option.extension) if option.extension else (option.line,)
             marks = tuple(_marks(f"{name}-{axis.cushion}", measured, option))
@@ -164,15 +147,6 @@ def _axes(shot: Shot, at: Point) -> Sequence[_Axis]:
         far = size * story.MILLIMETRES
         axes.append(_Axis(index, low, 0.0) if at[index] <= far / 2 else _Axis(index, high, far))
     return axes
-
-
-def _options(measured: _Measured) -> Iterator[_Option]:
-    """Every way of drawing it, with the cost it has of itself, the cheapest first."""
-    for cost, side, slide, with_edge in _WAYS:
-        line, extension = _lines(measured, side)
-        words = measured.words(with_edge)
-        boxes = _boxes(measured, line, side or 1, words, slide)
-        yield _Option(line, extension, words, boxes, cost)
 
 
 def _lines(
@@ -227,36 +201,43 @@ def _moved(box: Box, x: float, y: float) -> Box:
     return Box(box.left + x, box.bottom + y, box.right + x, box.top + y)
 
 
-def _cheapest(options: Iterator[_Option], ground: Ground) -> _Option | None:
-    best, best_cost = None, 0.0
-    for option in options:
-        if best is not None and option.cost >= best_cost:
+def _cheapest(measured: _Measured, ground: Ground) -> _Option | None:
+    """The way of drawing it whose words and lines cover least, or None where none has room."""
+    sides = {side: _lines(measured, side) for side in (-1, 0, 1)}
+    ways = [
+        (cost + COST_SLID * (slide != SLIDES[0]) + COST_NO_EDGE * (not with_edge), side, slide,
+         with_edge)
+        for side, cost in ((side, _line_cost(*lines, ground)) for side, lines in sides.items())
+        for slide, with_edge in product(SLIDES, (True, False))
+    ]  # fmt: skip
+    best, best_cost = None, inf
+    for own, side, slide, with_edge in sorted(ways, key=itemgetter(0)):
+        if own >= best_cost:
             break
-        boxes = [ground.box_pixels(box) for box in option.boxes]
-        if all(ground.is_free(box) for box in boxes) and _is_clear(option, ground):
-            cost = option.cost + _covered(option, boxes, ground)
-            if best is None or cost < best_cost:
-                best, best_cost = option, cost
+        words = measured.words(with_edge)
+        boxes = _boxes(measured, sides[side][0], side or 1, words, slide)
+        shown = [ground.box_pixels(box) for box in boxes]
+        if all(ground.is_free(box) for box in shown):
+            cost = own + sum(ground.line_in(box) for box in shown)
+            if cost < best_cost:
+                best, best_cost = _Option(*sides[side], words, boxes), cost
     return best
 
 
-def _is_clear(option: _Option, ground: Ground) -> bool:
-    """Whether the line runs through no words, and begins and ends inside the window."""
-    start, end = (ground.pixels(point) for point in option.line)
+def _line_cost(
+    line: tuple[Point, Point], extension: tuple[Point, Point] | None, ground: Ground
+) -> float:
+    """Of balls and lines crossed, and lines that it can't be told from; none through words."""
+    start, end = (ground.pixels(point) for point in line)
     window = Box(0.0, 0.0, ground.width, ground.height)
-    inside = window.holds(start) and window.holds(end)
-    return inside and all(length_inside(start, end, words) <= 0 for words in ground.taken)
-
-
-def _covered(option: _Option, boxes: Sequence[Box], ground: Ground) -> float:
-    """Line under the words, lines that can't be told from the extension line, balls crossed."""
-    line = (ground.pixels(option.line[0]), ground.pixels(option.line[1]))
-    beside = option.extension or option.line
-    thick = ground.box_pixels(_box_round(*beside)).grown(NEAR_LINE)
-    cost = sum(ground.line_in(box) for box in boxes) + ground.line_in(thick)
-    cost += COST_BALL / 2 * ground.crossings(*line)
-    through = _box_round(*line)
-    return cost + COST_BALL * ground.balls_on(through)
+    if not (window.holds(start) and window.holds(end)):
+        return inf
+    if any(length_inside(start, end, words) > 0 for words in ground.taken):
+        return inf
+    thick = ground.box_pixels(_box_round(*(extension or line))).grown(NEAR_LINE)
+    cost = COST_FROM_EDGE * (extension is None) + ground.line_in(thick)
+    cost += COST_BALL / 2 * ground.crossings(start, end)
+    return cost + COST_BALL * ground.balls_on(ground.box_pixels(_box_round(*line)))
 
 
 def _box_round(start: Point, end: Point) -> Box:

@@ -14,7 +14,7 @@ from stunline.drawing.page import Page
 
 CLEARANCE = 10.0  # between the disc and anything else [px]
 BALL_CLEARANCE = 20.0  # more off a ball than off a line: labels stand round balls [px]
-STEP = 3  # places tried stand so many cells apart
+STEP = 2  # places tried stand so many cells apart
 SLABS = 8  # the disc as so many upright rectangles that cover it
 
 

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 from stunline.drawing.marks import Box, Point
 from stunline.drawing.page import Page
 
-CELL = 4.0  # side of a cell; lines are told apart from words to half of it [px]
+CELL = 5.0  # side of a cell; lines are told apart from words to half of it [px]
+RING_SAMPLES = 48  # points of a ring's outline
 SAMPLE = 2.0  # lines are sampled at about this distance [px]
 
 Floats = NDArray[np.float64]
@@ -70,7 +71,7 @@ class Ground:
         self.rings = self._discs(obstacles.rings)
         self.segments = self._lines(obstacles.segments)
         self.taken = tuple(self.box_pixels(box) for box in obstacles.taken)
-        self.cells = self._line_cells(self.segments)
+        self.cells = self._line_cells(self.segments) + self._ring_cells()
         self._sums = summed(self.cells)
         self._ball_rows = self.balls.tolist()
 
@@ -156,19 +157,29 @@ class Ground:
         return int(np.count_nonzero((one * two < 0) & (three * four < 0)))
 
     def _line_cells(self, segments: Floats) -> Floats:
-        rows, columns = grid_shape(self.width, self.height)
-        if not len(segments):
-            return np.zeros((rows, columns))
         x1, y1, x2, y2 = segments.T
         lengths = np.hypot(x2 - x1, y2 - y1)
         counts = np.maximum(np.ceil(lengths / SAMPLE), 1.0).astype(np.int64)
         which = np.repeat(np.arange(len(counts)), counts)
         part = (np.arange(len(which)) - (np.cumsum(counts) - counts)[which] + 0.5) / counts[which]
-        column = ((x1[which] + part * (x2 - x1)[which]) / CELL).astype(np.int64)
-        row = ((y1[which] + part * (y2 - y1)[which]) / CELL).astype(np.int64)
+        x, y = x1[which] + part * (x2 - x1)[which], y1[which] + part * (y2 - y1)[which]
+        return self._filled(x, y, (lengths / counts)[which])
+
+    def _ring_cells(self) -> Floats:
+        """The rings' outlines: words may cross them as they may lines."""
+        x, y, radius = (part[:, np.newaxis] for part in self.rings.T)
+        angles = np.linspace(0.0, 2 * np.pi, RING_SAMPLES, endpoint=False)
+        shape = (len(self.rings), RING_SAMPLES)
+        across, up = x + radius * np.cos(angles), y + radius * np.sin(angles)
+        weights = np.broadcast_to(2 * np.pi / RING_SAMPLES * radius, shape)
+        return self._filled(across.ravel(), up.ravel(), weights.ravel())
+
+    def _filled(self, x: Floats, y: Floats, weights: Floats) -> Floats:
+        """The weights of points summed in the cells that they lie in."""
+        rows, columns = grid_shape(self.width, self.height)
+        column, row = np.floor(x / CELL).astype(np.int64), np.floor(y / CELL).astype(np.int64)
         seen = (column >= 0) & (column < columns) & (row >= 0) & (row < rows)
-        weights = (lengths / counts)[which][seen]
-        filled = np.bincount((row * columns + column)[seen], weights, rows * columns)
+        filled = np.bincount((row * columns + column)[seen], weights[seen], rows * columns)
         return np.asarray(filled, dtype=np.float64).reshape(rows, columns)
 
     def _discs(self, discs: Sequence[Disc]) -> Floats:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import atan2, cos, inf, pi, sin
+from math import atan2, cos, inf, isnan, pi, sin
 
 import numpy as np
 
@@ -16,26 +16,49 @@ from stunline.drawing.ground import Boxes, Floats, Ground, meet, touches
 from stunline.drawing.marks import Box, Point
 from stunline.drawing.segments import cross, distance_to, length_inside
 
-DIRECTIONS = 16
+DIRECTIONS, BESIDE_DIRECTIONS = 16, 8  # round an anchor, and round a point of a line
 REACHES = (4.0, 9.0, 16.0, 26.0, 40.0, 58.0, 80.0, 110.0)  # gap from what is labelled [px]
 LEADER_FROM = 16.0  # labels at least this far off get a leader [px]
 LEADER_GAP = 3.0  # between leader and words [px]
 BESIDE_LINE = 2.0  # gap between a line and its label beside it [px]
+CHUNK = 8  # places made at a time
 ANYWHERE_STEP = 8.0  # places all over the window stand this far apart [px]
 
 # Costs, in the coin of one pixel of distance.
-COST_RING = 40.0  # for covering any part of a ring
-COST_LINE = 3.0  # for each px of line covered
+COST_LINE = 3.0  # for each px of line covered, rings among them
 COST_TURN = 14.0  # for half a turn from the preferred side
 COST_LEADER_CROSSES = 12.0  # for each line or ball that the leader crosses
 COST_ALONG = 7.0  # for each step back along its own line
 COST_LEADER = 6.0  # for needing a leader at all
 TOUCHED = 0.98  # of a ball's radius: what only meets its edge does not touch it
 
-_ANGLES = 2 * pi * np.arange(DIRECTIONS) / DIRECTIONS
-_ROUND, _REACH = (grid.ravel() for grid in np.meshgrid(_ANGLES, np.array(REACHES), indexing="xy"))
 # 1.42 > √2: a diagonal place touches with its corner, so it clears a round thing.
 _CORNER = 1.42
+
+
+@dataclass(frozen=True, slots=True)
+class _Compass:
+    """Directions, one an entry: their angles, and where the words' middle stands to the point."""
+
+    angles: Floats
+    cosines: Floats
+    sines: Floats
+    across: Floats
+    up: Floats
+
+
+def _compass(directions: int, times: int) -> _Compass:
+    """So many directions, all of them that many times over."""
+    angles = np.tile(2 * pi * np.arange(directions) / directions, times)
+    cosines, sines = np.cos(angles), np.sin(angles)
+    sides = (np.clip(_CORNER * part, -1.0, 1.0) / 2 for part in (cosines, sines))
+    return _Compass(angles, cosines, sines, *sides)
+
+
+_BESIDE, _ROUND = _compass(BESIDE_DIRECTIONS, 1), _compass(DIRECTIONS, len(REACHES))
+_REACH = np.repeat(REACHES, DIRECTIONS)
+_IS_FAR = _REACH >= LEADER_FROM
+_LEADERS = np.where(_IS_FAR, _ROUND.angles, np.nan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,48 +82,111 @@ class Spot:
     cost: float
 
 
-@dataclass(frozen=True, slots=True)
 class Options:
-    """A label's places. ``angles`` is the direction of a leader, or not a number without one."""
+    """A label's places that keep off balls and edges, the cheapest first.
 
-    asked: Asked
-    boxes: Boxes
-    costs: Floats
-    angles: Floats
+    They are made and priced as far down as anyone looks, and remembered: a label is tried
+    several times, and usually one of its first places is taken.
+    """
 
-    def rising(self) -> Iterator[Spot]:
-        """The places that keep off balls and edges, the cheapest first."""
-        boxes = self.boxes
-        for index in np.argsort(self.costs, kind="stable").tolist():
-            cost = float(self.costs[index])
-            if cost == inf:
-                return
-            box = Box(
-                float(boxes.left[index]),
-                float(boxes.bottom[index]),
-                float(boxes.right[index]),
-                float(boxes.top[index]),
-            )
-            angle = float(self.angles[index])
-            yield Spot(box, _leader(self.asked, angle, box) if angle == angle else None, cost)
+    def __init__(self, asked: Asked, boxes: Boxes, costs: Floats, angles: Floats) -> None:
+        """angles: the direction of each place's leader, or not a number without one."""
+        order = np.argsort(costs, kind="stable")
+        order = order[: int(np.count_nonzero(costs < inf))]
+        sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
+        self._asked = asked
+        self._rows = np.stack([side[order] for side in (*sides, costs, angles)], axis=1)
+        self._spots: list[Spot] = []
+        self._prices: dict[int, float] = {}
+
+    def rising(self) -> Iterator[tuple[int, Spot]]:
+        """The places with their numbers; a leader is not in the cost yet."""
+        for index in range(len(self._rows)):
+            if index == len(self._spots):
+                more = self._rows[index : index + CHUNK].tolist()
+                self._spots += [_spot(self._asked, row) for row in more]
+            yield index, self._spots[index]
+
+    def priced(self, index: int, ground: Ground) -> Spot:
+        """The place of that number with the cost of its leader."""
+        spot = self._spots[index]
+        if spot.leader is None:
+            return spot
+        if index not in self._prices:
+            self._prices[index] = spot.cost + _leader_cost(spot.leader, ground)
+        return replace(spot, cost=self._prices[index])
+
+
+def _spot(asked: Asked, row: Sequence[float]) -> Spot:
+    *sides, cost, angle = row
+    box = Box(*sides)
+    return Spot(box, None if isnan(angle) else _leader(asked, angle, box), cost)
 
 
 def options_of(asked: Sequence[Asked], ground: Ground, bounds: Box) -> list[Options]:
     """Every label's places: round its anchor, and beside its line where it has one."""
     if not asked:
         return []
-    parts = [_round_anchor(one) for one in asked]
-    boxes = Boxes(*(np.concatenate([part[0][side] for part in parts]) for side in range(4)))
-    costs = np.concatenate([part[1] for part in parts])
-    angles = np.concatenate([part[2] for part in parts])
+    beside = [(number, point) for number, one in enumerate(asked) for point in one.along]
+    gaps = np.array([one.clearance for one in asked])[:, np.newaxis] + _REACH
+    boxes, costs = _places(asked, [one.anchor for one in asked], gaps, _ROUND)
+    costs += _REACH
+    stays = np.array([one.stays_near for one in asked])[:, np.newaxis]
+    costs[stays & _IS_FAR] = inf
     _add_covered(costs, boxes, ground, bounds)
-    found, start = [], 0
-    for one, part in zip(asked, parts, strict=True):
-        own = slice(start, start + len(part[1]))
-        sides = (boxes.left[own], boxes.bottom[own], boxes.right[own], boxes.top[own])
-        found.append(Options(one, Boxes(*sides), costs[own], angles[own]))
-        start += len(part[1])
-    return found
+    found = [(_row(boxes, number), costs[number], _LEADERS) for number in range(len(asked))]
+    if beside:
+        owners = [asked[number] for number, _ in beside]
+        gap = np.full((len(beside), 1), BESIDE_LINE)
+        boxes, costs = _places(owners, [point for _, point in beside], gap, _BESIDE)
+        steps = [step for one in asked for step in range(1, len(one.along) + 1)]
+        costs += COST_ALONG * np.array(steps)[:, np.newaxis]
+        _add_covered(costs, boxes, ground, bounds)
+        rows = [number for number, _ in beside]
+        for number in sorted(set(rows)):
+            own = slice(rows.index(number), rows.index(number) + rows.count(number))
+            found[number] = _joined(found[number], _row(boxes, own), costs[own].ravel())
+    return [Options(one, *rest) for one, rest in zip(asked, found, strict=True)]
+
+
+def _places(
+    asked: Sequence[Asked], points: Sequence[Point], gaps: Floats, compass: _Compass
+) -> tuple[Boxes, Floats]:
+    """Rectangles that touch each point at those gaps with their near side or corner, a row each.
+
+    The costs are those of the turn from the side that each label prefers.
+    """
+    x, y = np.array(points).T[:, :, np.newaxis]
+    width, height = np.array([one.size for one in asked]).T[:, :, np.newaxis]
+    prefer = np.array([one.prefer for one in asked])[:, np.newaxis]
+    middle = x + gaps * compass.cosines + compass.across * width
+    level = y + gaps * compass.sines + compass.up * height
+    turned = compass.cosines * np.cos(prefer) + compass.sines * np.sin(prefer)
+    half, tall = width / 2, height / 2
+    boxes = Boxes(middle - half, level - tall, middle + half, level + tall)
+    return boxes, COST_TURN / 2 * (1 - turned)
+
+
+def _row(boxes: Boxes, rows: int | slice) -> Boxes:
+    """The rectangles of a row, or of several after each other."""
+    sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
+    return Boxes(*(side[rows].ravel() for side in sides))
+
+
+def _joined(
+    near: tuple[Boxes, Floats, Floats], beside: Boxes, costs: Floats
+) -> tuple[Boxes, Floats, Floats]:
+    """Places round an anchor and places beside a line, which need no leader."""
+    boxes, own, angles = near
+    sides = (
+        np.concatenate((getattr(boxes, side), getattr(beside, side)))
+        for side in ("left", "bottom", "right", "top")
+    )
+    return (
+        Boxes(*sides),
+        np.concatenate((own, costs)),
+        np.concatenate((angles, np.full(len(costs), np.nan))),
+    )
 
 
 def anywhere(asked: Asked, ground: Ground, bounds: Box) -> Options:
@@ -137,55 +223,16 @@ def may_stand(spot: Spot, taken: Sequence[Box], others: Sequence[Spot]) -> bool:
     return leader is None or all(length_inside(*leader, words) <= 0 for words in taken)
 
 
-def priced(spot: Spot, ground: Ground) -> Spot:
-    """The place with the cost of its leader."""
-    if spot.leader is None:
-        return spot
-    crossed = ground.crossings(*spot.leader) + sum(
-        distance_to((x, y), *spot.leader) < radius * TOUCHED
-        for x, y, radius in ground.balls.tolist()
+def _leader_cost(leader: tuple[Point, Point], ground: Ground) -> float:
+    crossed = ground.crossings(*leader) + sum(
+        distance_to((x, y), *leader) < radius * TOUCHED for x, y, radius in ground.balls.tolist()
     )
-    return replace(spot, cost=spot.cost + COST_LEADER + COST_LEADER_CROSSES * crossed)
-
-
-def _round_anchor(asked: Asked) -> tuple[tuple[Floats, Floats, Floats, Floats], Floats, Floats]:
-    """Sides, own costs and leaders' directions of a label's places."""
-    near = _REACH < LEADER_FROM if asked.stays_near else slice(None)
-    angles, reaches = _ROUND[near], _REACH[near]
-    x, y = (np.full(len(angles), start) for start in asked.anchor)
-    gaps, costs = asked.clearance + reaches, reaches
-    leaders = np.where(reaches >= LEADER_FROM, angles, np.nan)
-    if asked.along:
-        points, steps = np.repeat(asked.along, DIRECTIONS, axis=0), len(asked.along)
-        x, y = np.append(x, points[:, 0]), np.append(y, points[:, 1])
-        angles = np.append(angles, np.tile(_ANGLES, steps))
-        gaps = np.append(gaps, np.full(len(points), BESIDE_LINE))
-        back = COST_ALONG * np.repeat(np.arange(1, steps + 1), DIRECTIONS)
-        costs, leaders = np.append(costs, back), np.append(leaders, np.full(len(points), np.nan))
-    costs = costs + COST_TURN * (1 - np.cos(angles - asked.prefer)) / 2
-    return _sides(x, y, angles, gaps, asked.size), costs, leaders
-
-
-def _sides(
-    x: Floats, y: Floats, angles: Floats, gaps: Floats, size: tuple[float, float]
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Rectangles that touch a point at that distance with their near side or corner."""
-    cosines, sines = np.cos(angles), np.sin(angles)
-    half_width, half_height = size[0] / 2, size[1] / 2
-    middle = x + gaps * cosines + np.clip(_CORNER * cosines, -1.0, 1.0) * half_width
-    height = y + gaps * sines + np.clip(_CORNER * sines, -1.0, 1.0) * half_height
-    return (
-        middle - half_width,
-        height - half_height,
-        middle + half_width,
-        height + half_height,
-    )
+    return float(COST_LEADER + COST_LEADER_CROSSES * crossed)
 
 
 def _add_covered(costs: Floats, boxes: Boxes, ground: Ground, bounds: Box) -> None:
-    """Adds the cost of lines and rings; places on a ball or outside become impossible."""
+    """Adds the cost of lines; places on a ball or outside become impossible."""
     costs += COST_LINE * ground.line_inside(boxes)
-    costs += COST_RING * touches(boxes, ground.rings, TOUCHED)
     outside = (boxes.left < bounds.left) | (boxes.right > bounds.right)
     outside |= (boxes.bottom < bounds.bottom) | (boxes.top > bounds.top)
     costs[outside | touches(boxes, ground.balls, TOUCHED)] = inf

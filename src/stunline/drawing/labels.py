@@ -27,7 +27,6 @@ from stunline.drawing.label_places import (
     anywhere,
     may_stand,
     options_of,
-    priced,
 )
 from stunline.drawing.marks import Anchor, Box, Circle, Layer, Line, Mark, Point, Role, Size, Text
 from stunline.drawing.page import Page
@@ -146,11 +145,11 @@ def ring_radius(number: str, size: Size) -> float:
 def _best(options: Options, others: Sequence[Spot], ground: Ground) -> Spot | None:
     """The cheapest place that keeps the rules; own costs rise, so that the search can stop."""
     best: Spot | None = None
-    for spot in options.rising():
+    for index, spot in options.rising():
         if best is not None and spot.cost >= best.cost:
             break
         if may_stand(spot, ground.taken, others):
-            dear = priced(spot, ground)
+            dear = options.priced(index, ground)
             if best is None or dear.cost < best.cost:
                 best = dear
     return best

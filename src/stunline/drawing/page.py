@@ -6,7 +6,7 @@ is the largest round one at which the action fits, and the crop follows from bot
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 
 from stunline.drawing.marks import Box, Point, Size
@@ -66,16 +66,17 @@ class Page:
         window: the crop of the table [mm]
         denominator: n of the scale 1 : n, as it is on paper, the pixel's size counted
         medium: what the plan is drawn for
+        scale: pixels of the drawing to a millimetre of the table [px mm⁻¹]
     """
 
     window: Box
     denominator: float
     medium: Medium = SCREEN
+    scale: float = field(init=False)
 
-    @property
-    def scale(self) -> float:
-        """Pixels of the drawing to a millimetre of the table. [px mm⁻¹]"""
-        return PIXELS_PER_MM / (self.denominator * self.medium.pixel)
+    def __post_init__(self) -> None:
+        scale = PIXELS_PER_MM / (self.denominator * self.medium.pixel)
+        object.__setattr__(self, "scale", scale)
 
     def at_least(self, size: Size) -> Size:
         """The size, or the medium's smallest where that is larger."""

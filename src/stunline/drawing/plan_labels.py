@@ -51,20 +51,21 @@ def tangent_note(line: Line, ground: Ground) -> tuple[Text, tuple[Box, ...]] | N
     # Letters must not stand on their heads.
     angle = along if -pi / 2 < along <= pi / 2 else along - pi * (1 if along > 0 else -1)
     best: tuple[float, Point, list[Box]] | None = None
+    half, offsets = _squares(angle)
     for part, side in product(TANGENT_NOTE_AT, (1, -1)):
         off = ground.page.mm(TANGENT_NOTE_OFF) * side
         at = (
             line.start[0] + part * (line.end[0] - line.start[0]) - sin(along) * off,
             line.start[1] + part * (line.end[1] - line.start[1]) + cos(along) * off,
         )
-        squares = _squares(ground.pixels(at), angle)
-        if not all(ground.is_free(square) for square in squares):
-            continue
+        x, y = ground.pixels(at)
+        squares = [Box(x + u - half, y + v - half, x + u + half, y + v + half) for u, v in offsets]
         cost = sum(ground.line_in(square) for square in squares)
-        if cost < (best[0] if best else MOST_UNDER_NOTE):
+        cheaper = cost < (best[0] if best else MOST_UNDER_NOTE)
+        if cheaper and all(ground.is_free(square) for square in squares):
             best = (cost, at, squares)
-        if cost == 0:
-            break
+            if cost == 0:
+                break
     if best is None:
         return None
     down = ground.page.mm(Size.SMALL.value * CAPITAL_HEIGHT / 2)
@@ -74,18 +75,15 @@ def tangent_note(line: Line, ground: Ground) -> tuple[Text, tuple[Box, ...]] | N
     return text, tuple(ground.millimetres(square) for square in best[2])
 
 
-def _squares(middle: Point, angle: float) -> list[Box]:
-    """Upright squares that cover the turned words. [px]"""
-    length = text_width(TANGENT_NOTE, Size.SMALL.value)
-    half = Size.SMALL.value * (CAPITAL_HEIGHT / 2 + DESCENT) * max(abs(cos(angle)), abs(sin(angle)))
-    half += Size.SMALL.value * CAPITAL_HEIGHT / 2 * min(abs(cos(angle)), abs(sin(angle)))
+def _squares(angle: float) -> tuple[float, list[Point]]:
+    """Upright squares that cover the turned words: half a side, and their middles. [px]"""
+    across, up = abs(cos(angle)), abs(sin(angle))
+    length, letter = text_width(TANGENT_NOTE, Size.SMALL.value), Size.SMALL.value
+    half = letter * (CAPITAL_HEIGHT / 2 + DESCENT) * max(across, up)
+    half += letter * CAPITAL_HEIGHT / 2 * min(across, up)
     count = ceil(length / (2 * half)) + 1
-    found = []
-    for number in range(count):
-        along = (number / (count - 1) - 0.5) * (length - half)
-        x, y = middle[0] + along * cos(angle), middle[1] + along * sin(angle)
-        found.append(Box(x, y, x, y).grown(half))
-    return found
+    steps = [(number / (count - 1) - 0.5) * (length - half) for number in range(count)]
+    return half, [(step * cos(angle), step * sin(angle)) for step in steps]
 
 
 def shot_wishes(

@@ -23,7 +23,7 @@ from stunline.drawing.title_block import TitleBlock
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
 
-BACK, BACK_STEPS = 0.5, 8  # labels may stand beside the last half of the way, in so many places
+BACK, BACK_STEPS = 0.5, 6  # labels may stand beside the last half of the way, in so many places
 APART = 2.0  # contacts and starts further apart than this are drawn each for itself [mm]
 TOLD_APART = 4.0  # dashed lines nearer than this run together, so one stands for both [px]
 
