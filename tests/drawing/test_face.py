@@ -18,6 +18,7 @@ from stunline.drawing.marks import Box, Circle, Drawing, Line, Role, Size, Text
 from stunline.drawing.page import SCREEN
 from stunline.drawing.pdf import pdf
 from stunline.drawing.segments import cross
+from stunline.equipment.catalogue import load_table, table_names
 from stunline.shot.position import Strike
 from stunline.units import metres
 
@@ -191,3 +192,14 @@ def test_a_ladder_of_paces_is_one_contact_without_numbers() -> None:
     marks = ladder((10.5, 0.0), (10.5, 0.0)).marks
     assert any(mark.id == "tip" for mark in marks)
     assert not any(mark.role is Role.LEADER for mark in marks)
+
+
+@pytest.mark.parametrize("name", table_names())
+def test_the_face_of_every_table_on_paper(name: str) -> None:
+    table = load_table(name)
+    radius = 1000 * table.balls[table.cue_ball].radius
+    strike = Strike(0.0, 1.7, height=0.3 * radius / 1000, side=-0.2 * radius / 1000)
+    (page,) = read_pdf(pdf(face_of(strike, table)))
+    assert max(circle.radius for circle, _ in page.circles) == pytest.approx(radius, abs=DRAWN)
+    assert page.overlapping_words() == [] and page.words_outside() == []
+    assert page.smallest_letters() == pytest.approx(9.0, abs=1e-4)  # [pt], 12 px

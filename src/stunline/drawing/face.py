@@ -270,7 +270,7 @@ def _caption(
         *rows,
         _Row(Role.SAFE, words.safe),
         _Row(Role.MISCUE, words.miscue),
-        _Row(Role.FACE_GRID, f"every {lengths(GRID)}; {words.cue}"),
+        _Row(Role.FACE_GRID, f"grid of {in_mm(GRID)}; {words.cue}"),
     ]
 
 

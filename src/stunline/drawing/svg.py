@@ -33,7 +33,8 @@ from stunline.drawing.theme import Hatch, Style, Theme, Weave
 from stunline.drawing.typeface import STACK, embedded_faces, runs, text_width
 
 DECIMALS = 2  # 0.01 mm of the table: under a hundredth of a pixel at any scale that fits a page
-RATIO_DECIMALS = 4  # for lengths measured in parts of a ball
+SIZE_DECIMALS = 3  # of letters, widths and dashes: a full-size drawing has few millimetres of them
+RATIO_DECIMALS = 4  # for lengths measured in parts of a ball, and for the frame
 HATCH_FROM = 16.0  # diameter above which a ball is hatched; below it the lines clog [px]
 HATCH_GAP = 3.6  # between hatch lines [px]
 HATCH_WIDTH = 0.7  # [px]
@@ -49,11 +50,12 @@ def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
     right wherever the file is opened.
     """
     view = drawing.view
-    frame = f"{_n(view.left)} {_n(-view.top)} {_n(view.width)} {_n(view.height)}"
+    # Finer than any mark: it is the whole drawing's scale that hangs on these.
+    frame = f"{_r(view.left)} {_r(-view.top)} {_r(view.width)} {_r(view.height)}"
     name = drawing.name
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" id="{name}" viewBox="{frame}" '
-        f'width="{_n(drawing.width)}" height="{_n(drawing.height)}" role="img" '
+        f'width="{_r(drawing.width)}" height="{_r(drawing.height)}" role="img" '
         f'aria-labelledby="{name}-title {name}-description" font-family="{STACK}">',
         f'<title id="{name}-title">{escape(drawing.title)}</title>',
         f'<desc id="{name}-description">{escape(drawing.description)}</desc>',
@@ -180,14 +182,14 @@ def _arc_path(arc: Arc) -> str:
 
 
 def _letters(mark: Text, style: Style, ground: str, scale: float) -> str:
-    parts = [f'font-size="{_n(mark.size.value / scale)}" fill="{style.fill}"']
+    parts = [f'font-size="{_s(mark.size.value / scale)}" fill="{style.fill}"']
     if mark.bold:
         parts.append('font-weight="700"')
     if mark.anchor is not Anchor.START and len(runs(mark.words)) == 1:
         parts.append(f'text-anchor="{mark.anchor.value}"')
     if style.halo:
         parts.append(
-            f'stroke="{ground}" stroke-width="{_n(style.halo / scale)}" '
+            f'stroke="{ground}" stroke-width="{_s(style.halo / scale)}" '
             'stroke-linejoin="round" paint-order="stroke"'
         )
     return " ".join(parts)
@@ -225,9 +227,9 @@ def _paint(style: Style, scale: float) -> str:
     """Ink and line; that a mark is not filled stands with its layer."""
     parts = [f'fill="{style.fill}"'] if style.fill else []
     if style.stroke:
-        parts.append(f'stroke="{style.stroke}" stroke-width="{_n(style.width / scale)}"')
+        parts.append(f'stroke="{style.stroke}" stroke-width="{_s(style.width / scale)}"')
     if style.dash:
-        parts.append(f'stroke-dasharray="{" ".join(_n(part / scale) for part in style.dash)}"')
+        parts.append(f'stroke-dasharray="{" ".join(_s(part / scale) for part in style.dash)}"')
     return " ".join(parts)
 
 
@@ -291,6 +293,10 @@ def _joined(x: str, y: str) -> str:
 
 def _n(value: float) -> str:
     return _rounded(value, DECIMALS)
+
+
+def _s(value: float) -> str:
+    return _rounded(value, SIZE_DECIMALS)
 
 
 def _r(value: float) -> str:
