@@ -28,6 +28,7 @@ from stunline.paper.full_size_tiles import Tile, Tiling
 BAR = 100.0  # length of a check bar, so that a reading is a percentage [mm]
 BAR_STEP = 10.0  # between its ticks [mm]
 BAR_TICK, BAR_END = 1.5, 3.0  # half a tick, half the tick at an end [mm]
+BAR_IN = 5.0  # of the upright bar in its column [mm]
 BAR_DOWN = 17.0  # of the level bar below the field [mm]
 HATCH_GAP = 5.0  # between lines on an edge that goes under its neighbour [mm]
 CROSS_IN = 22.0  # of the crosses from the ends of a shared edge [mm]
@@ -77,7 +78,7 @@ def level_bar_start(field: Box) -> Point:
 
 def upright_bar_start(field: Box) -> Point:
     """Lower end of the upright check bar beside that field."""
-    return field.right + SIDE / 2, field.bottom
+    return field.right + BAR_IN, field.bottom
 
 
 def bars(level: Point, upright: Point) -> Iterator[Mark]:
@@ -94,7 +95,7 @@ def bars(level: Point, upright: Point) -> Iterator[Mark]:
     words = "100.0 mm across?"
     yield text("bar-level-words", (x + BAR + 3.0, y), words, Anchor.START)
     # Between two ticks and outside them, reading upwards.
-    beside = (u + BAR_TICK + 3.0, v + BAR / 2)
+    beside = (u + BAR_TICK + 2.2, v + BAR / 2)
     yield text("bar-upright-words", beside, "100.0 mm up?", Anchor.MIDDLE, angle=pi / 2)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import dist
 
 from stunline.drawing.marks import Anchor, Box, Circle, Drawing, Layer, Line, Mark, Point, Role
-from stunline.paper.full_size_frame import BAR, Heading, bars, text
+from stunline.paper.full_size_frame import BAR, BAR_IN, Heading, bars, text
 from stunline.paper.full_size_marks import said
 from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_page import Scene
@@ -21,7 +21,7 @@ READINGS = (97.0, 98.0, 99.0, 99.5, 100.5, 101.0, 102.0)  # of a check bar that 
 def guide_frame(paper: Paper, heading: Heading) -> Drawing:
     """The check bars, along the lower and the right edge of the upright sheet."""
     level = MARGIN + 10.0, MARGIN + 5.0
-    upright = paper.width - MARGIN - SIDE / 2, MARGIN + 26.0
+    upright = paper.width - MARGIN - SIDE + BAR_IN, MARGIN + 26.0
     return Drawing(
         marks=tuple(bars(level, upright)),
         view=Box(0.0, 0.0, paper.width, paper.height),

@@ -120,8 +120,11 @@ def _rung_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
         words = way.label or "the white's way"
         if len(inside) > 1:
             block = Block(f"words-rung-{number}", (words,), Role.LABEL, bold=1 if way.label else 0)
-            here = bounds.holds(way.points[-1])
-            yield block, list(slots_along(inside, block, RUNG_AT)), inf if here else ELSEWHERE
+            end = way.points[-1]
+            slots = list(slots_along(inside, block, RUNG_AT))
+            if bounds.holds(end):  # where ways are short, round their ends is more room
+                slots += list(slots_around(end, 3.0, block))
+            yield block, slots, inf if bounds.holds(end) else ELSEWHERE
 
 
 def _line_words(scene: Scene, bounds: Box) -> Iterator[Wish]:

@@ -21,7 +21,7 @@ from stunline.drawing.marks import (
     Size,
 )
 from stunline.errors import Fault, InputError
-from stunline.paper.full_size_frame import WARNING, bars, shortened, text
+from stunline.paper.full_size_frame import BAR_IN, WARNING, bars, shortened, text
 from stunline.paper.full_size_marks import Ball, cross, said
 from stunline.paper.full_size_sheets import MARGIN, SCALE, SIDE, Sheet
 from stunline.paper.full_size_subject import Subject, ring
@@ -163,7 +163,7 @@ def _page(chosen: Sequence[Pair], sheet: Sheet, title: str, number: int) -> Draw
         marks += _strip(pair, (MARGIN, top - pair.height), f"strip-{order}")
         top -= pair.height + BETWEEN
     low = MARGIN + BAR_ROOM
-    marks += bars((MARGIN, MARGIN + 12.0), (sheet.width - MARGIN - SIDE / 2, low))
+    marks += bars((MARGIN, MARGIN + 12.0), (sheet.width - MARGIN - SIDE + BAR_IN, low))
     marks.append(text("warning", (MARGIN, MARGIN + 3.0), WARNING, Anchor.START))
     names = "; ".join(f"{pair.first.name} and {pair.second.name}" for pair in chosen)
     return Drawing(
