@@ -58,8 +58,12 @@ def test_no_letter_of_it_is_lacking(words: str) -> None:
     assert lacking(words) == ""
 
 
+def test_a_text_with_arabic_lacks_what_the_further_family_lacks() -> None:
+    assert lacking("ἄ") == "" and lacking("ب ἄ") == "ἄ"
+
+
 def test_what_is_lacking_is_told_once() -> None:
-    assert lacking(f"a{CHINESE}{CHINESE}b\u200f") == CHINESE
+    assert lacking(f"a{CHINESE}{CHINESE}b\u200b") == CHINESE
 
 
 @EACH
@@ -187,3 +191,8 @@ def test_a_page_of_words_is_set_in_the_shipped_fonts_too(words: str, bold: bool)
     (page,) = read_pdf(data)
     assert all("StunlineSans" in name and inside for name, inside in page.fonts.items())
     assert any("Bold" in name for name in page.fonts) is bold
+
+
+def test_a_letter_that_is_lacking_shows_as_a_box() -> None:
+    left, right = inked_columns(pypdfium2.PdfDocument(pdf(picture(CHINESE))))
+    assert right - left > len(CHINESE) * Size.TITLE.value / 4

@@ -87,7 +87,8 @@ def runs(words: str) -> list[tuple[str, str]]:
 
 def lacking(words: str) -> str:
     """The letters that no shipped font has, each once, in order: PNG and PDF show boxes there."""
-    known = [widths["regular"] for widths in _widths().values()]
+    families = (FURTHER_FAMILY,) if _is_right_to_left(words) else (FAMILY, FURTHER_FAMILY)
+    known = [_widths()[family]["regular"] for family in families]
     foreign = (
         letter
         for letter in words
