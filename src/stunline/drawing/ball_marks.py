@@ -19,6 +19,7 @@ LETTER_FROM = 12.5  # diameter above which a ball carries its letter [px]
 SMALL_LETTER_FROM = 22.0  # and above which that is as large as other small letters [px]
 BODY_LETTER_FROM = 34.0  # and above which in the larger size [px]
 LETTER_MARGIN = 2.5  # between the corners of a letter and its ball's edge, both sides [px]
+LETTER_REACH = 8.0  # a letter of a ball nearer to the window's edge might be cut off [px]
 HATCHED_FROM = 16.0  # above it a plate keeps the hatching off the letter [px]
 PLATE_MARGIN = 2.0  # round the letter [px]
 NEAR = 1.5  # a ball with another within this gap is part of a pack [mm]
@@ -45,7 +46,9 @@ def balls(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[Mark]:
         if page.window.overlap(Box(at[0], at[1], at[0], at[1]).grown(size)) <= 0:
             continue
         yield Circle(f"ball-{ball}", Layer.BALLS, tint_of(shot, ball), at, size)
-        if ball in named and has_room_for_letter(shot, ball, page):
+        reach = max(size / 2, page.mm(LETTER_REACH))
+        is_whole = page.window.contains(Box(at[0], at[1], at[0], at[1]).grown(reach))
+        if ball in named and is_whole and has_room_for_letter(shot, ball, page):
             yield from _letter(shot, page, ball, at)
 
 

@@ -216,8 +216,8 @@ def summed(cells: Floats) -> Floats:
     return sums
 
 
-def touches(boxes: Boxes, discs: Floats, shrunk: float = 1.0) -> NDArray[np.bool_]:
-    """Whether each rectangle lies on any of the discs, each made smaller by that factor."""
+def touches(boxes: Boxes, discs: Floats) -> NDArray[np.bool_]:
+    """Whether each rectangle lies on any of the discs."""
     shape = boxes.left.shape
     if not len(discs):
         return np.zeros(shape, dtype=np.bool_)
@@ -225,7 +225,7 @@ def touches(boxes: Boxes, discs: Floats, shrunk: float = 1.0) -> NDArray[np.bool
     x, y, radius = discs.T
     across = np.maximum(np.maximum(flat[0] - x, x - flat[2]), 0.0)
     up = np.maximum(np.maximum(flat[1] - y, y - flat[3]), 0.0)
-    hit = across * across + up * up < (radius * shrunk) ** 2
+    hit = across * across + up * up < radius * radius
     return np.asarray(hit.any(axis=1).reshape(shape))
 
 

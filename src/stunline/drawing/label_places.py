@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from math import atan2, cos, inf, isnan, pi, sin
 
 import numpy as np
+from numpy.typing import NDArray
 
-from stunline.drawing.ground import Boxes, Floats, Ground, meet, touches
+from stunline.drawing.ground import CELL, Boxes, Floats, Ground, meet, touches
 from stunline.drawing.marks import Box, Point
 from stunline.drawing.segments import cross, distance_to, length_inside
 
@@ -29,8 +30,9 @@ COST_LINE = 3.0  # for each px of line covered, rings among them
 COST_TURN = 14.0  # for half a turn from the preferred side
 COST_LEADER_CROSSES = 12.0  # for each line or ball that the leader crosses
 COST_ALONG = 7.0  # for each step back along its own line
+COST_STRANGE = 16.0  # for standing nearer to what another label of its kind names
 COST_LEADER = 6.0  # for needing a leader at all
-TOUCHED = 0.98  # of a ball's radius: what only meets its edge does not touch it
+TOUCHED = 0.98  # of a ball's radius: a leader that only meets its edge does not cross it
 
 # 1.42 > √2: a diagonal place touches with its corner, so it clears a round thing.
 _CORNER = 1.42
@@ -63,7 +65,12 @@ _LEADERS = np.where(_IS_FAR, _ROUND.angles, np.nan)
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A label's wish in pixels; see ``LabelWish``. ``size`` is its width and height."""
+    """A label's wish in pixels; see ``LabelWish``.
+
+    Attributes:
+        size: width and height of the words
+        has_rivals: whether it must not be taken for another label of the first rank
+    """
 
     anchor: Point
     clearance: float
@@ -71,6 +78,7 @@ class Asked:
     size: tuple[float, float]
     along: tuple[Point, ...]
     stays_near: bool
+    has_rivals: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +141,7 @@ def options_of(asked: Sequence[Asked], ground: Ground, bounds: Box) -> list[Opti
     costs += _REACH
     stays = np.array([one.stays_near for one in asked])[:, np.newaxis]
     costs[stays & _IS_FAR] = inf
+    costs += COST_STRANGE * _nearer_to_others(asked, boxes)
     _add_covered(costs, boxes, ground, bounds)
     found = [(_row(boxes, number), costs[number], _LEADERS) for number in range(len(asked))]
     if beside:
@@ -165,6 +174,23 @@ def _places(
     half, tall = width / 2, height / 2
     boxes = Boxes(middle - half, level - tall, middle + half, level + tall)
     return boxes, COST_TURN / 2 * (1 - turned)
+
+
+def _nearer_to_others(asked: Sequence[Asked], boxes: Boxes) -> NDArray[np.bool_]:
+    """Places, a row a label, at which a reader would take it for another's of its kind."""
+    strange = np.zeros(boxes.left.shape, dtype=np.bool_)
+    kin = [number for number, one in enumerate(asked) if one.has_rivals]
+    if len(kin) < 2:
+        return strange
+    x, y = np.array([asked[number].anchor for number in kin]).T
+    clear = np.array([asked[number].clearance for number in kin])
+    sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
+    left, bottom, right, top = (side[kin][:, :, np.newaxis] for side in sides)
+    across, up = np.maximum(left - x, x - right), np.maximum(bottom - y, y - top)
+    gaps = np.hypot(np.maximum(across, 0.0), np.maximum(up, 0.0)) - clear
+    own = gaps[np.arange(len(kin)), :, np.arange(len(kin))]
+    strange[kin] = gaps.min(axis=2) < own - CELL
+    return strange
 
 
 def _row(boxes: Boxes, rows: int | slice) -> Boxes:
@@ -235,7 +261,7 @@ def _add_covered(costs: Floats, boxes: Boxes, ground: Ground, bounds: Box) -> No
     costs += COST_LINE * ground.line_inside(boxes)
     outside = (boxes.left < bounds.left) | (boxes.right > bounds.right)
     outside |= (boxes.bottom < bounds.bottom) | (boxes.top > bounds.top)
-    costs[outside | touches(boxes, ground.balls, TOUCHED)] = inf
+    costs[outside | touches(boxes, ground.balls)] = inf
 
 
 def _leader(asked: Asked, angle: float, box: Box) -> tuple[Point, Point]:

@@ -121,6 +121,7 @@ def _asked(wish: LabelWish, ground: Ground) -> Asked:
         _size(wish),
         tuple(ground.pixels(point) for point in wish.along),
         wish.stays_near,
+        wish.rank is Rank.OUTCOME,
     )
 
 
