@@ -50,6 +50,7 @@ HALF_ROW = 7.5  # from the middle of two rows of words to the middle of each [px
 EDGE_GAP = 5.0  # between an arrowhead and the window's edge [px]
 ARROW = 6.0  # length of the open arrowhead [px]
 SLIDES = (0.5, 0.3, 0.7)  # where along the line its words may stand
+AGAINST = 0.5  # a ball's edge this near to the nose line's upright is against the cushion [mm]
 NEAR_LINE = 3.0  # an extension line this near to another line cannot be told from it [px]
 
 # Costs, in px of line covered by words.
@@ -106,7 +107,10 @@ class _Measured:
         """The figures, each as it stands on the plan."""
         far = abs(self.at[self.axis.index] - self.axis.nose)
         first = f"{far:.0f}" if self.is_seen else f"{far:.0f} to {self.axis.cushion} cushion"
-        return (first, f"{far - self.radius:.0f} to edge") if with_edge else (first,)
+        edge = far - self.radius
+        # A ball against a cushion reaches under its nose, where no tape can be read.
+        second = f"{edge:.0f} to edge" if edge > AGAINST else "on the cushion"
+        return (first, second) if with_edge else (first,)
 
 
 @dataclass(frozen=True, slots=True)

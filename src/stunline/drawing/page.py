@@ -17,6 +17,7 @@ ROUND_SCALES = (2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20,
                 45, 50, 60, 75, 100)  # fmt: skip
 LANDSCAPE = (960.0, 600.0)  # [px]
 PORTRAIT = (760.0, 900.0)  # [px]
+FULL_WIDTH = 740.0  # of a window under which key, kinds of line and title block fit [px]
 SHEET_MARGIN = 16.0  # round everything, where the drawing is a sheet of its own [px]
 FRAME_MARGIN = 1.0  # round a drawing that stands in a page, for its frame's line [px]
 ACTION_MARGIN = 36.0  # kept free round the action, for labels [px]
@@ -53,6 +54,14 @@ class Medium:
     smallest: Size = Size.SIGN
     furniture: Furniture = Furniture.FULL
     measures_object: bool = False
+
+    def __post_init__(self) -> None:
+        narrowest = min(width for width, _ in self.sizes)
+        if self.furniture is Furniture.FULL and narrowest < FULL_WIDTH:
+            raise ValueError(
+                f"full furniture needs windows at least {FULL_WIDTH:g} px wide, and one is "
+                f"{narrowest:g} px: make it wider, or take Furniture.COMPACT"
+            )
 
 
 SCREEN = Medium((LANDSCAPE, PORTRAIT))
