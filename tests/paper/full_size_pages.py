@@ -10,10 +10,10 @@ from pathlib import Path
 from paper.pdf_reading import Page, Point, Round, read_pdf
 from paper.pdf_reading import Path as Painted
 from stunline.drawing.marks import Role
+from stunline.drawing.page import PIXELS_PER_MM
 from stunline.drawing.theme import PAPER
 from stunline.paper.full_size import FullSize, Wishes, full_size
 from stunline.paper.full_size_frame import Heading
-from stunline.paper.full_size_sheets import SCALE
 from stunline.paper.full_size_subject import Subject, of_shot
 from stunline.paper.full_size_tiles import Tile
 from stunline.shot.play import play
@@ -82,11 +82,11 @@ class Made:
 def drawn_as(path: Painted, role: Role) -> bool:
     """Whether the path has the dash and the width of that role."""
     style = PAPER.styles[role]
-    dash = tuple(part / SCALE for part in style.dash)
+    dash = tuple(part / PIXELS_PER_MM for part in style.dash)
     return (
         len(path.dash) == len(dash)
         and all(abs(one - two) < 0.02 for one, two in zip(path.dash, dash, strict=True))
-        and abs(path.width - style.width / SCALE) < 0.01
+        and abs(path.width - style.width / PIXELS_PER_MM) < 0.01
     )
 
 

@@ -79,7 +79,7 @@ def sheet_faults(made: Made, number: int) -> list[str]:
     if len(level) != 1 or len(upright) != 1:
         found.append(f"{len(level)} level and {len(upright)} upright bars")
     found += [f"a bar of {bar}" for bar in (*level, *upright) if abs(bar - 100.0) > LENGTH]
-    if page.smallest_letters() < 9.0:
+    if page.smallest_letters() < 9.0 - 1e-3:  # single precision
         found.append(f"letters of {page.smallest_letters()} pt")
     if not page.fonts or not all(page.fonts.values()):
         found.append(f"fonts {page.fonts}")

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from math import dist
 
 from stunline.drawing.marks import Anchor, Box, Circle, Drawing, Layer, Line, Mark, Point, Role
+from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import BAR, BAR_IN, Heading, bars, text
 from stunline.paper.full_size_marks import said
 from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_page import Scene
 from stunline.paper.full_size_registration import straight_noses
-from stunline.paper.full_size_sheets import MARGIN, OVERLAP, SCALE, SIDE, Paper
+from stunline.paper.full_size_sheets import MARGIN, OVERLAP, SIDE, Paper
 
 MAP_WIDTH, MAP_HEIGHT = 66.0, 62.0  # of the map on the guide, at most [mm]
 MAP_ROOM = 2.0  # round it, for lines that lie on its edge [mm]
@@ -25,7 +26,7 @@ def guide_frame(paper: Paper, heading: Heading) -> Drawing:
     return Drawing(
         marks=tuple(bars(level, upright)),
         view=Box(0.0, 0.0, paper.width, paper.height),
-        scale=SCALE,
+        scale=PIXELS_PER_MM,
         title=heading.title,
         description="Two check bars of 100 mm.",
         name="guide",
@@ -41,7 +42,7 @@ def guide_map(scene: Scene) -> Drawing:
     return Drawing(
         marks=tuple(marks),
         view=view.grown(MAP_ROOM),
-        scale=SCALE,
+        scale=PIXELS_PER_MM,
         title="Map of the pages",
         description=f"How the {len(scene.tiling.tiles)} pages lie together.",
         windows={Layer.TABLE: view},

@@ -9,11 +9,11 @@ from math import dist, inf, pi
 from typing import TypeGuard
 
 from stunline.drawing.marks import Box, Curve, Drawing, Layer, Line, Mark, Point, Role
+from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
 from stunline.paper.full_size_marks import Ball, which_rungs
 from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_registration import Registration, straight_noses
-from stunline.paper.full_size_sheets import SCALE
 from stunline.paper.full_size_subject import Subject, along
 from stunline.paper.full_size_tiles import Tile, Tiling
 from stunline.paper.full_size_words import (
@@ -64,7 +64,7 @@ def tile_drawing(scene: Scene, tile: Tile, heading: Heading) -> Drawing:
     return Drawing(
         marks=tuple(marks),
         view=scene.tiling.sheet.view(tile.field),
-        scale=SCALE,
+        scale=PIXELS_PER_MM,
         title=f"{heading.title}: page {tile.name}",
         description=f"Page {tile.name} at full size: " + _told(scene, tile) + ".",
         windows=dict.fromkeys(FIELD_LAYERS, tile.field),

@@ -5,15 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stunline.drawing.marks import Box
-from stunline.drawing.page import PIXELS_PER_MM
 
 MARGIN = 8.0  # a home printer can't print nearer to the edge than about 6 mm; kept free [mm]
 SIDE = 12.0  # the column at the right with the upright check bar [mm]
 FOOT = 30.0  # the row at the bottom with the level check bar, the tile's name, the map [mm]
 OVERLAP = 12.0  # neighbours show the same this far; less would leave no room for crosses [mm]
-# Pixels to a millimetre in the drawings, a thousandth less than on paper: letter sizes are
-# rounded to 0.01 mm in a picture, and 9 pt must not come out as 8.99.
-SCALE = PIXELS_PER_MM / 1.001
 
 
 @dataclass(frozen=True, slots=True)

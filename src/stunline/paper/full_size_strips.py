@@ -20,10 +20,11 @@ from stunline.drawing.marks import (
     Role,
     Size,
 )
+from stunline.drawing.page import PIXELS_PER_MM
 from stunline.errors import Fault, InputError
 from stunline.paper.full_size_frame import BAR_IN, WARNING, bars, shortened, text
 from stunline.paper.full_size_marks import Ball, cross, said
-from stunline.paper.full_size_sheets import MARGIN, SCALE, SIDE, Sheet
+from stunline.paper.full_size_sheets import MARGIN, SIDE, Sheet
 from stunline.paper.full_size_subject import Subject, ring
 from stunline.paper.full_size_words import Block, Placing, segments_of, slots_inside
 
@@ -169,7 +170,7 @@ def _page(chosen: Sequence[Pair], sheet: Sheet, title: str, number: int) -> Draw
     return Drawing(
         marks=tuple(marks),
         view=Box(0.0, 0.0, sheet.width, sheet.height),
-        scale=SCALE,
+        scale=PIXELS_PER_MM,
         title=f"{title}: marking strips",
         description=f"Marking strips at full size for {names}.",
         name=f"strips-{number}",

@@ -12,7 +12,7 @@ from stunline.paper.full_size_region import UNDER_NOSE
 from stunline.paper.full_size_sheets import OVERLAP, Paper, Sheet, both_ways
 
 NOSE_REACH = 300.0  # a nose line this near is worth a page more [mm]
-SPLIT = 0.7  # pages that it is worth to have the contact on one page
+SPLIT = 1.2  # pages that it is worth to have the contact on one page
 STARTS = 4  # places of the fields that are tried where nothing holds them
 WORTH = 1.5  # pages that a nose line to set the paper by is worth
 LETTERS = 26  # rows are named by letters; after Z comes AA
