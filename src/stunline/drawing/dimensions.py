@@ -58,6 +58,17 @@ COST_FROM_EDGE = 8.0  # for a line from the ball's edge, though the figure is to
 COST_SLID = 2.0  # for words that don't stand in the middle of their line
 COST_NO_EDGE = 60.0  # for leaving out the figure to the edge
 COST_BALL = 60.0  # for a dimension line through a ball
+COST_HIDDEN = 3.0  # for each px of line from which the extension line can't be told
+COST_MISSING = 300.0  # for leaving a dimension out
+
+# Own cost, place along the line, whether with the figure to the edge; the cheapest first.
+_WAYS = sorted(
+    (
+        (COST_SLID * (slide != SLIDES[0]) + COST_NO_EDGE * (not with_edge), slide, with_edge)
+        for slide, with_edge in product(SLIDES, (True, False))
+    ),
+    key=itemgetter(0),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +96,6 @@ class _Axis:
 class _Measured:
     """The ball and the axis along which it is measured."""
 
-    ball: str
     at: Point
     radius: float
     axis: _Axis
@@ -121,25 +131,55 @@ class _Option:
     extension: tuple[Point, Point] | None
     words: tuple[str, ...]
     boxes: tuple[Box, ...]
+    cost: float
+
+    @property
+    def lines(self) -> tuple[tuple[Point, Point], ...]:
+        """Dimension line, and extension line where there is one."""
+        return (self.line, self.extension) if self.extension else (self.line,)
 
 
 def dimensions(shot: Shot, ground: Ground, ball: str | None = None) -> tuple[Dimension, ...]:
-    """From the nearer side cushion and the nearer end cushion to a ball, else the white."""
+    """From the nearer side cushion and the nearer end cushion to a ball, else the white.
+
+    The two are chosen together: for each side of the ball on which the first may be drawn the
+    second is looked for, and the pair that covers least is taken.
+    """
     ball = ball or story.cue_ball(shot)
     at, radius = story.start(shot, ball), story.radius(shot, ball)
-    name = "dimension" if ball == story.cue_ball(shot) else f"dimension-{ball}"
-    found: list[Dimension] = []
     if not ground.page.window.holds(at):
         return ()
-    for axis in _axes(shot, at):
-        measured = _Measured(ball, at, radius, axis, ground.page)
-        option = _cheapest(measured, ground)
-        if option is not None:
-            lines = (option.line, option.extension) if option.extension else (option.line,)
-            marks = tuple(_marks(f"{name}-{axis.cushion}", measured, option))
-            found.append(Dimension(marks, option.boxes, lines))
-            ground = ground.with_more((), (*option.boxes, _box_round(*option.line)))
-    return tuple(found)
+    across, up = (_Measured(at, radius, axis, ground.page) for axis in _axes(shot, at))
+    best: tuple[float, _Option | None, _Option | None] = (inf, None, None)
+    for first in [*_by_side(across, ground), None]:
+        cost = first.cost if first else COST_MISSING
+        if cost >= best[0]:
+            break
+        second = min(
+            _by_side(up, _with(first, ground)), key=lambda option: option.cost, default=None
+        )
+        total = cost + (second.cost if second else COST_MISSING)
+        if total < best[0]:
+            best = (total, first, second)
+    name = "dimension" if ball == story.cue_ball(shot) else f"dimension-{ball}"
+    return tuple(
+        _dimension(f"{name}-{measured.axis.cushion}", measured, option)
+        for measured, option in zip((across, up), best[1:], strict=True)
+        if option is not None
+    )
+
+
+def _dimension(name: str, measured: _Measured, option: _Option) -> Dimension:
+    return Dimension(tuple(_marks(name, measured, option)), option.boxes, option.lines)
+
+
+def _with(option: _Option | None, ground: Ground) -> Ground:
+    """The ground with that dimension on it, its lines a little thicker than they are."""
+    if option is None:
+        return ground
+    near = ground.page.mm(NEAR_LINE)
+    lines = (_box_round(*line).grown(near) for line in option.lines)
+    return ground.with_more((), (*(box.grown(near) for box in option.boxes), *lines))
 
 
 def _axes(shot: Shot, at: Point) -> Sequence[_Axis]:
@@ -205,26 +245,27 @@ def _moved(box: Box, x: float, y: float) -> Box:
     return Box(box.left + x, box.bottom + y, box.right + x, box.top + y)
 
 
-def _cheapest(measured: _Measured, ground: Ground) -> _Option | None:
-    """The way of drawing it whose words and lines cover least, or None where none has room."""
-    sides = {side: _lines(measured, side) for side in (-1, 0, 1)}
-    ways = [
-        (cost + COST_SLID * (slide != SLIDES[0]) + COST_NO_EDGE * (not with_edge), side, slide,
-         with_edge)
-        for side, cost in ((side, _line_cost(*lines, ground)) for side, lines in sides.items())
-        for slide, with_edge in product(SLIDES, (True, False))
-    ]  # fmt: skip
-    best, best_cost = None, inf
-    for own, side, slide, with_edge in sorted(ways, key=itemgetter(0)):
-        if own >= best_cost:
+def _by_side(measured: _Measured, ground: Ground) -> list[_Option]:
+    """The best way of drawing it on each side of the ball where it has room, the best first."""
+    found = (_on_side(measured, side, ground) for side in (-1, 1, 0))
+    return sorted((one for one in found if one is not None), key=lambda option: option.cost)
+
+
+def _on_side(measured: _Measured, side: int, ground: Ground) -> _Option | None:
+    line, extension = _lines(measured, side)
+    line_cost, best = _line_cost(line, extension, ground), None
+    if line_cost == inf:
+        return None
+    for own, slide, with_edge in _WAYS:
+        if best is not None and line_cost + own >= best.cost:
             break
         words = measured.words(with_edge)
-        boxes = _boxes(measured, sides[side][0], side or 1, words, slide)
+        boxes = _boxes(measured, line, side or 1, words, slide)
         shown = [ground.box_pixels(box) for box in boxes]
         if all(ground.is_free(box) for box in shown):
-            cost = own + sum(ground.line_in(box) for box in shown)
-            if cost < best_cost:
-                best, best_cost = _Option(*sides[side], words, boxes), cost
+            cost = line_cost + own + sum(ground.line_in(box) for box in shown)
+            if best is None or cost < best.cost:
+                best = _Option(line, extension, words, boxes, cost)
     return best
 
 
@@ -239,7 +280,7 @@ def _line_cost(
     if any(length_inside(start, end, words) > 0 for words in ground.taken):
         return inf
     thick = ground.box_pixels(_box_round(*(extension or line))).grown(NEAR_LINE)
-    cost = COST_FROM_EDGE * (extension is None) + ground.line_in(thick)
+    cost = COST_FROM_EDGE * (extension is None) + COST_HIDDEN * ground.line_in(thick)
     cost += COST_BALL / 2 * ground.crossings(start, end)
     return cost + COST_BALL * ground.balls_on(ground.box_pixels(_box_round(*line)))
 

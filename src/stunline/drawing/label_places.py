@@ -28,7 +28,8 @@ ANYWHERE_STEP = 8.0  # places all over the window stand this far apart [px]
 # Costs, in the coin of one pixel of distance.
 COST_LINE = 3.0  # for each px of line covered, rings among them
 COST_TURN = 14.0  # for half a turn from the preferred side
-COST_LEADER_CROSSES = 12.0  # for each line or ball that the leader crosses
+COST_LEADER_CROSSES = 12.0  # for each line that the leader crosses
+COST_LEADER_ON_BALL = 60.0  # for each ball that it crosses
 COST_ALONG = 7.0  # for each step back along its own line
 COST_STRANGE = 16.0  # for standing nearer to what another label of its kind names
 COST_LEADER = 6.0  # for needing a leader at all
@@ -250,10 +251,11 @@ def may_stand(spot: Spot, taken: Sequence[Box], others: Sequence[Spot]) -> bool:
 
 
 def _leader_cost(leader: tuple[Point, Point], ground: Ground) -> float:
-    crossed = ground.crossings(*leader) + sum(
+    balls = sum(
         distance_to((x, y), *leader) < radius * TOUCHED for x, y, radius in ground.balls.tolist()
     )
-    return float(COST_LEADER + COST_LEADER_CROSSES * crossed)
+    crossed = COST_LEADER_CROSSES * ground.crossings(*leader)
+    return float(COST_LEADER + crossed + COST_LEADER_ON_BALL * balls)
 
 
 def _add_covered(costs: Floats, boxes: Boxes, ground: Ground, bounds: Box) -> None:
