@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
+from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction, Table
 from stunline.mechanics import layout
-from stunline.shot import compiled
+from stunline.shot import compiled, plane
+from stunline.shot.contact import follow_ratio
 from stunline.shot.position import Position, Strike
-from stunline.shot.shot import Record, Shot, StopReason
+from stunline.shot.shot import Motion, Record, Shot, StopReason
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -98,6 +99,31 @@ class Prepared:
             return ""
         return self.position.table.pockets[int(last[layout.EVENT_OTHER])].name
 
+    def first_meeting(self, strike: Strike, rule: int) -> Meeting | None:
+        """The white and the first ball that it meets, without making a ``Shot`` of it.
+
+        Args:
+            rule: ``layout.RUN_TO_ARRIVAL``, before the impact is resolved, or
+                ``layout.RUN_TO_FIRST_CONTACT``, after it.
+        """
+        _, events, _, _ = self._run(strike, rule, -1)
+        kinds = self._rows.event_ints[:events, layout.EVENT_KIND].tolist()
+        # Until then only the white moves, and of the two that meet it has the lower number.
+        if kinds[-1] != layout.EVENT_BALL:
+            return None
+        other = int(self._rows.event_ints[events - 1, layout.EVENT_OTHER])
+        row = self._rows.event_floats[events - 1].tolist()
+        white, ball = layout.EVENT_A_AFTER, layout.EVENT_B_AFTER
+        return Meeting(
+            self.position.names[other],
+            (row[layout.EVENT_X], row[layout.EVENT_Y]),
+            tuple(self._start[other, layout.PHASE_X : layout.PHASE_Y + 1].tolist()),
+            Motion((row[white], row[white + 1]), tuple(row[white + 2 : white + 5])),
+            Motion((row[ball], row[ball + 1]), tuple(row[ball + 2 : ball + 5])),
+            layout.EVENT_CUSHION in kinds or layout.EVENT_JAW in kinds,
+            self._radius,
+        )
+
     def only(self, names: tuple[str, ...]) -> Prepared:
         """The same position with only these balls; itself when that is all of them."""
         if len(names) == len(self.position.balls):
@@ -136,6 +162,38 @@ class Prepared:
             rows.phase_ints,
         )
         return result
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """The white's first meeting with a ball, in the few numbers that aiming needs.
+
+    Attributes:
+        ball: the other ball's name
+        white_place, ball_place: their centres [m]
+        white, other: motions of the white and of that ball, before or after as asked
+        cushion_first: whether the white met a cushion or jaw on its way
+        radius: the white's [m]
+    """
+
+    ball: str
+    white_place: Point
+    ball_place: Point
+    white: Motion
+    other: Motion
+    cushion_first: bool
+    radius: float
+
+    @property
+    def signed_sine(self) -> float:
+        """As ``Contact.signed_sine``, of a meeting that is not yet resolved. [-]"""
+        line = plane.unit(plane.between(self.white_place, self.ball_place))
+        return plane.cross(plane.unit(self.white.velocity), line)
+
+    @property
+    def follow_ratio(self) -> float:
+        """As ``Contact.follow_ratio``, of a meeting that is not yet resolved. [-]"""
+        return follow_ratio(self.white, self.radius)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 
 from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.equipment.model import Point
@@ -12,8 +11,7 @@ from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import compiled, plane
 from stunline.shot.aiming.root_search import root_near
-from stunline.shot.contact import Contact, first_contact
-from stunline.shot.play import Prepared
+from stunline.shot.play import Meeting, Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 from stunline.shot.shot import EventKind, Shot
 from stunline.shot.words import with_article
@@ -62,12 +60,15 @@ def signed_sine(prepared: Prepared, ball: str, strike: Strike) -> float:
     Positive when it meets the right side. Past the edge it is the distance by which the
     white's way passes the ball, over the contact distance, so it stays monotone.
     """
-    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
-    contact = first_contact(shot)
-    if contact is not None and contact.ball == ball and not cushion_first(shot):
-        return contact.signed_sine
-    off = _passing(shot, ball) / contact_distance(prepared.position, ball)
+    met = arrival(prepared, strike)
+    if met is not None and met.ball == ball and not met.cushion_first:
+        return met.signed_sine
+    off = _passing(_way(prepared, strike), ball) / contact_distance(prepared.position, ball)
     return math.copysign(max(abs(off), 1.0), off)
+
+
+def _way(prepared: Prepared, strike: Strike) -> Shot:
+    return prepared.play(strike, layout.RUN_TO_ARRIVAL)
 
 
 def cushion_first(shot: Shot) -> bool:
@@ -109,14 +110,22 @@ def _passing(shot: Shot, ball: str) -> float:
     return passed
 
 
-def arrival(prepared: Prepared, strike: Strike) -> Contact | None:
+def arrival(prepared: Prepared, strike: Strike) -> Meeting | None:
     """The white's first contact as it arrives, not yet resolved."""
-    return first_contact(prepared.play(strike, layout.RUN_TO_ARRIVAL))
+    return prepared.first_meeting(strike, layout.RUN_TO_ARRIVAL)
 
 
-def leaving(prepared: Prepared, strike: Strike) -> Contact | None:
+def leaving(prepared: Prepared, strike: Strike) -> Meeting | None:
     """The white's first contact, resolved."""
-    return first_contact(prepared.play(strike, layout.RUN_TO_FIRST_CONTACT))
+    return prepared.first_meeting(strike, layout.RUN_TO_FIRST_CONTACT)
+
+
+def aimed(strike: Strike, aim: float) -> Strike:
+    """The same strike, the cue turned to ``aim``. [rad]
+
+    Written out, since ``dataclasses.replace`` takes as long as playing two balls.
+    """
+    return Strike(aim, strike.pace, strike.height, strike.side, strike.elevation)
 
 
 def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike:
@@ -134,9 +143,9 @@ def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike
         lambda one: signed_sine(prepared, aim.ball, one) - wanted,
         _ghost_of_contact(prepared.position, aim.ball, wanted),
     )
-    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
-    contact = first_contact(shot)
-    if cushion_first(shot):
+    contact = arrival(prepared, strike)
+    # A miss may have met a cushion too, which the record of the way tells.
+    if contact.cushion_first if contact else cushion_first(_way(prepared, strike)):
         raise _cushion_met(aim, strike, with_article(prepared.position.names[0]))
     if contact is None or contact.ball != aim.ball:
         raise _not_met(aim, contact, strike, with_article(prepared.position.names[0]))
@@ -165,18 +174,18 @@ def aim_for(
     way = plane.between(start, ghost)
     guess = straight + plane.angle_from(towards, way) - squirt(prepared.position, strike)
     aim = root_near(
-        lambda one: error(replace(strike, aim=one)),
+        lambda one: error(aimed(strike, one)),
         guess,
         _FIRST_TRY * (high - low),
         (low, high),
         tolerance,
     )
     # Without a change of sign the straight way is as good as any; the caller sees what it meets.
-    return replace(strike, aim=straight if aim is None else aim)
+    return aimed(strike, straight if aim is None else aim)
 
 
 def _not_met(
-    aim: ContactAim, contact: Contact | None, strike: Strike, white: str
+    aim: ContactAim, contact: Meeting | None, strike: Strike, white: str
 ) -> UnsolvableShotError:
     wanted = f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}"
     if contact is not None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from stunline.equipment.model import Point
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import (
     aim_for,
+    aimed,
     contact_distance,
     ghost_place,
     leaving,
@@ -66,7 +67,7 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     direct = direct_strike(prepared, pot, strike)
     windows = _windows(near, pot, direct)
     if near is not prepared and not all(
-        goes_in(prepared, pot, replace(direct, aim=aim))
+        goes_in(prepared, pot, aimed(direct, aim))
         for window in windows
         for aim in (window.low, window.aim, window.high)
     ):
@@ -74,7 +75,7 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     if not windows:
         raise refusal(prepared, pot, direct)
     best = max(windows, key=lambda window: window.high - window.low)
-    return replace(strike, aim=best.aim), best
+    return aimed(strike, best.aim), best
 
 
 def balls_near_the_ways(position: Position, pot: PotAim) -> tuple[str, ...]:
@@ -109,7 +110,7 @@ def direct_strike(prepared: Prepared, pot: PotAim, strike: Strike) -> Strike:
         if contact is None:
             # Past the right edge the ball would be sent to the left, and so on.
             return signed_sine(alone, pot.ball, one) * 0.5 * math.pi
-        return plane.angle_from(target, contact.ball_after.velocity)
+        return plane.angle_from(target, contact.other.velocity)
 
     ghost = ghost_place(position, pot.ball, target)
     return aim_for(alone, pot.ball, strike, error, ghost, _DIRECT_TOLERANCE)
@@ -149,7 +150,7 @@ def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]
     step = _sample_step(prepared.position, pot)
 
     def made(aim: float) -> bool:
-        return goes_in(prepared, pot, replace(direct, aim=aim))
+        return goes_in(prepared, pot, aimed(direct, aim))
 
     aims = [direct.aim + step * index for index in range(-_SAMPLES, _SAMPLES + 1)]
     results = [made(aim) for aim in aims]

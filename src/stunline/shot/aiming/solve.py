@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from stunline.errors import UnsolvableShotError
 from stunline.shot.aiming.arrival import solve_height
-from stunline.shot.aiming.contact_aim import solve_contact
+from stunline.shot.aiming.contact_aim import aimed, solve_contact
 from stunline.shot.aiming.pace import SLOWEST, pace_of_lengths
 from stunline.shot.aiming.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
 from stunline.shot.aiming.root_search import last_true
@@ -99,7 +99,7 @@ class Solver:
             # beside it, where the white runs a little further or less far.
             held = strike
             strike = solve_height(
-                self.prepared, plan.height, strike, lambda one: replace(one, aim=held.aim)
+                self.prepared, plan.height, strike, lambda one: aimed(one, held.aim)
             )
             strike, window = solve_pot(self.prepared, pot, strike)
         return Solution(_as_typed(strike), window)
@@ -161,7 +161,7 @@ class Solver:
             return lambda one: solve_contact(self.prepared, contact, one)
         assert isinstance(plan.aim, DirectAim)
         angle = plan.aim.angle
-        return lambda one: replace(one, aim=angle)
+        return lambda one: aimed(one, angle)
 
     def _aimed(
         self, plan: StrikePlan, strike: Strike, aiming: Callable[[Strike], Strike]
