@@ -8,6 +8,11 @@ from pathlib import Path
 import pytest
 
 from cli.command import POSITION, POSITIONS, SHIPPED, Ran, run, shipped
+from stunline.shot.position import PotAim
+from stunline.shot.position_file import PositionFile, read_position_file
+from stunline.shot.position_file.shipped import shipped_position_path
+from stunline.shot.sentences import capital
+from stunline.shot.words import with_article
 
 WIDEST = 96
 
@@ -31,12 +36,23 @@ def rows(lines: list[str]) -> dict[str, str]:
     return {match[1]: match[2] for match in found if match}
 
 
+def file_of(name: str) -> PositionFile:
+    return read_position_file(shipped_position_path(name))
+
+
+def white_of(name: str) -> str:
+    """What the game calls the ball that is struck: "the white"."""
+    return with_article(file_of(name).position.table.cue_ball)
+
+
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_shot_is_a_sentence_before_the_numbers(name: str) -> None:
     lines = printed(shipped("shot", name))
     title, sentence, *_ = paragraphs(lines)
-    assert re.match(r".+ Snooker, 12 ft, match cloth: assumed, not measured on your table$", title)
-    assert re.match(r"The (white|black) .+\.$", sentence)
+    table = file_of(name).position.table.title
+    assert title.endswith(f" {table}, match cloth: assumed, not measured on your table")
+    assert re.match(r"(The|Red) .+\.$", sentence)
+    assert white_of(name) in sentence.lower()
     values = [line for line in lines if re.match(r"  \S.*\S  +\S", line)]
     columns = {len(line) - len(re.split(r"  +", line[2:], maxsplit=1)[1]) for line in values[:4]}
     assert len(columns) == 1
@@ -53,14 +69,17 @@ def test_the_text_agrees_with_the_json(name: str) -> None:
         shown["pace"] == f"{shape['strike']['pace']:.2f} m/s = {read['pace_lengths']:.2f} lengths"
     )
     assert shown["aim"].startswith(f"{shape['strike']['aim']:.3f}° ")
-    assert shown["cushions met by the white"] == str(read["cushions"])
+    assert shown[f"cushions met by {white_of(name)}"] == str(read["cushions"])
     assert ("squirt" in shown) == (abs(read["squirt_deg"]) > 0.005)
     assert ("cut angle" in shown) == (read["object_ball"] is not None)
     if read["object_ball"]:
         assert shown["cut angle"] == f"{read['cut_angle_deg']:.1f}°"
         assert f"cut {read['cut_angle_deg']:.1f}°" in paragraphs(lines)[1]
     if read["pot_made"]:
-        assert paragraphs(lines)[1].startswith("The black goes into the top right pocket, ")
+        pot = file_of(name).plan.aim
+        assert isinstance(pot, PotAim)
+        potted = f"{capital(with_article(pot.ball))} goes into the {pot.pocket} pocket, "
+        assert paragraphs(lines)[1].startswith(potted)
 
 
 def test_the_shot_of_the_pack_in_words() -> None:
@@ -97,11 +116,12 @@ def test_a_ladder_in_columns(name: str) -> None:
     assert heading in paragraphs(lines)
     start = lines.index(heading) + 2
     assert lines[start + len(shape["rungs"])] == "" or "misses" in "".join(lines)
-    told = [line for line in lines if "  the white " in line]
+    white = f"  {white_of(name)} "
+    told = [line for line in lines if white in line]
     assert len(told) == len(shape["rungs"]) + len(shape["bands"])
     bands = told[len(shape["rungs"]) :]
     for part in (told[: len(shape["rungs"])], bands):
-        assert len({line.index("  the white ") for line in part}) == 1
+        assert len({line.index(white) for line in part}) == 1
     for line, band in zip(bands, shape["bands"], strict=True):
         assert band["outcome"]["words"].split(";")[0].split(" on its")[0] in line
 

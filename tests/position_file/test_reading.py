@@ -237,9 +237,9 @@ def test_shipped_positions_are_valid_and_say_that_they_are_invented(name: str) -
     path = shipped_position_path(name)
     file = read_position_file(path)
     assert file.title and file.ladder is not None
-    assert path.read_text("utf-8").startswith(
-        "# Harbour Lane Cue Club, table 2: an invented club, an invented position."
-    )
+    first = path.read_text("utf-8").splitlines()[0]
+    assert first.startswith("# Harbour Lane Cue Club, ")
+    assert first.endswith(": an invented club, an invented position.")
 
 
 def test_the_first_shipped_position_is_the_edge_of_the_pack() -> None:
