@@ -28,9 +28,10 @@ from stunline.drawing.marks import (
     Role,
 )
 from stunline.drawing.page import SCREEN, Furniture, Medium, Page, page_for
-from stunline.drawing.plan_labels import named, obstacles_of, shot_wishes, tangent_note
+from stunline.drawing.plan_labels import obstacles_of, shot_wishes, tangent_note
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -71,7 +72,7 @@ def plan_of_shot(
     page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium)
     marks = list(_plan_marks(shot, page))
     tick = path_marks.tick_interval(story.told_until(shot))
-    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick)
+    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick, story.white_words(shot))
     marks += foot_marks(page, foot)
     return Drawing(
         marks=tuple(marks),
@@ -143,7 +144,7 @@ def _plan_marks(shot: Shot, page: Page) -> Iterator[Mark]:
     meeting = story.next_meeting(shot)
     lines = list(shot_lines(shot, page, contact, meeting))
     met = frozenset(found.ball for found in (contact, meeting) if found)
-    rings = _rings(shot, page, contact, meeting)
+    rings = shot_rings(shot, page, contact, meeting)
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
     yield from lines
     yield from balls(shot, page, met)
@@ -235,7 +236,7 @@ def tangent_of(shot: Shot, contact: story.Contact, until: float) -> Line:
     return path_marks.tangent_line(shot, contact, path_marks.along_tangent(shot, contact, end))
 
 
-def _rings(
+def shot_rings(
     shot: Shot, page: Page, contact: story.Contact | None, meeting: story.Contact | None
 ) -> list[Mark]:
     rings: list[Mark] = []
@@ -260,13 +261,13 @@ def kinds_of(marks: Iterable[Mark]) -> list[Role]:
 def described(shot: Shot) -> str:
     """The plan in a sentence or two, for people who cannot see it."""
     contact, meeting = next(iter(story.contacts(shot)), None), story.next_meeting(shot)
-    parts = [f"The white is struck at {shot.strike.pace:.2f} metres a second."]
+    parts = [f"The {story.white_words(shot)} is struck at {shot.strike.pace:.2f} metres a second."]
     if contact is None:
         parts.append("It meets no ball.")
     else:
         pocket = shot.potted(contact.ball)
         end = f"which goes into the {pocket} pocket" if pocket else "which stays on the table"
-        parts.append(f"It meets {named(contact.ball)}, {end}.")
+        parts.append(f"It meets {ball_words(contact.ball)}, {end}.")
     if meeting is not None:
-        parts.append(f"Then it meets {named(meeting.ball)}.")
+        parts.append(f"Then it meets {ball_words(meeting.ball)}.")
     return " ".join(parts)

@@ -49,6 +49,11 @@ class Faults:
         ]
         return InputError(sorted(placed, key=lambda fault: fault.line or 0), source)
 
+    def by_key(self) -> tuple[Fault, ...]:
+        """All faults in the order in which they were met, without lines: for values that are
+        no text."""
+        return tuple(fault for _, fault in self._found)
+
     def raise_if_any(self, text: str, source: str) -> None:
         """Raises every fault noted so far, if there is one."""
         if self._found:

@@ -8,6 +8,7 @@ given, what is allowed and what to try.
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -15,6 +16,7 @@ from typing import Literal
 from stunline.equipment.based_on import STANDARD, is_table_file, table_names
 from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Cloth, Table
+from stunline.errors import Fault
 from stunline.files.text_file import read_text_file
 from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
@@ -94,13 +96,56 @@ def parse_position(text: str, source: str = "", folder: Path | None = None) -> P
     root = Section(parse_toml(text, source), (), faults, _KEYS)
     read = _read(root, source, folder)
     faults.raise_if_any(text, source)
-    if read is None:
+    if read is None or read.file is None:
         raise AssertionError("a position file without faults must give a position")
-    return read
+    return read.file
 
 
-def _read(root: Section, source: str, folder: Path | None) -> PositionFile | None:
-    """Every section in turn; None when a fault leaves no position to give back."""
+@dataclass(frozen=True, slots=True)
+class ReadValues:
+    """What values of a position file come to, whether or not they are in order.
+
+    Attributes:
+        file: the contents, or None when there are faults
+        faults: every fault, with its key and without a line
+        position: the balls where they were asked to stand, overlapping perhaps: for a picture
+        scene: what the names of a strike may refer to
+    """
+
+    file: PositionFile | None
+    faults: tuple[Fault, ...]
+    position: Position
+    scene: Scene
+
+
+def read_values(values: Mapping[str, object], folder: Path | None = None) -> ReadValues:
+    """The values of a position file that never were text: the same checks, faults by key.
+
+    Args:
+        values: as a TOML parser gives them
+        folder: that a table file named in them stands in; None: only shipped tables
+    """
+    faults = Faults()
+    read = _read(Section(values, (), faults, _KEYS), "", folder)
+    if read is None:  # a table file with faults; the shipped table stands in for the picture
+        shipped = Section({**values, "table": STANDARD}, (), Faults(), _KEYS)
+        read = _read(shipped, "", None)
+    assert read is not None
+    file = None if faults else read.file
+    return ReadValues(file, faults.by_key(), read.position, read.scene)
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What the sections come to; no file when a fault leaves none to give back."""
+
+    position: Position
+    scene: Scene
+    file: PositionFile | None
+
+
+def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
+    """Every section in turn; None when there is no table to read them for."""
     title = root.text("title", "the title", "Black to the top right pocket") or ""
     units = root.name("units", "the units", DISPLAY_UNITS) or "mm"
     table = _table(root, folder)
@@ -114,11 +159,12 @@ def _read(root: Section, source: str, folder: Path | None) -> PositionFile | Non
     plan = read_strike(root, scene)
     ladder = read_ladder(root, plan, scene, folder)
     goal = read_goal(root, scene)
-    if plan is None or root.faults:
-        return None
     position = Position(table, cloth.name, coefficients, balls.places, title)
+    if plan is None or root.faults:
+        return _Read(position, scene, None)
     shown_in: DisplayUnits = "in" if units == "in" else "mm"
-    return PositionFile(title, position, plan, ladder, goal, shown_in, source)
+    file = PositionFile(title, position, plan, ladder, goal, shown_in, source)
+    return _Read(position, scene, file)
 
 
 def _table(root: Section, folder: Path | None) -> Table | None:
