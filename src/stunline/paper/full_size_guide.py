@@ -16,6 +16,7 @@ from stunline.paper.full_size_sheets import MARGIN, OVERLAP, SIDE, Paper
 
 MAP_WIDTH, MAP_HEIGHT = 66.0, 62.0  # of the map on the guide, at most [mm]
 MAP_ROOM = 2.0  # round it, for lines that lie on its edge [mm]
+LONGEST_WORD = 24  # letters that fit on a line of the title, however wide
 READINGS = (97.0, 98.0, 99.0, 99.5, 100.5, 101.0, 102.0)  # of a check bar that is wrong [mm]
 
 
@@ -83,6 +84,7 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
     names = [tile.name for tile in scene.tiling.tiles]
     return {
         "title": heading.title,
+        "heading": breakable(heading.title),
         "table": heading.table,
         "paper": {"title": paper.title, "width": paper.width, "height": paper.height},
         "turned": "landscape" if sheet.landscape else "portrait",
@@ -97,6 +99,13 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
         "readings": [[f"{r:.1f}", f"{setting(r):.1f}"] for r in READINGS],
         "map_width": min(MAP_WIDTH, _map_width(scene)) + 2 * MAP_ROOM,
     }
+
+
+def breakable(words: str) -> str:
+    """The words with places to break in those that are too long for a line."""
+    return " ".join(
+        word if len(word) <= LONGEST_WORD else "\u200b".join(word) for word in words.split(" ")
+    )
 
 
 def setting(reading: float) -> float:
