@@ -86,7 +86,8 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = S
     marks = list(_plan_marks(picture, page))
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
-    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick)
+    white = story.white_words(first)
+    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick, white)
     marks += foot_marks(page, foot)
     height = foot_height(page, foot)
     if picture.strip is not None:

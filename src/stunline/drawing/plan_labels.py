@@ -29,6 +29,7 @@ from stunline.drawing.page import Page
 from stunline.drawing.segments import length_inside
 from stunline.drawing.table_marks import lines_in_play
 from stunline.drawing.typeface import CAPITAL_HEIGHT, DESCENT, text_width
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -94,11 +95,13 @@ def shot_wishes(
     radius = story.radius(shot, white)
     if meeting is not None:
         away = path_marks.direction(meeting.ball_at, meeting.ghost)
-        words = f"meets {named(meeting.ball)}"
+        words = f"meets {ball_words(meeting.ball)}"
         yield LabelWish("label-meeting", words, meeting.ghost, radius, away, bold=True)
     at = story.rest(shot, white)
     if at is not None and story.moved(shot, white) and page.window.holds(at):
-        yield LabelWish("label-rest", "white rests", at, radius, 0.0, rank=Rank.REST)
+        yield LabelWish(
+            "label-rest", f"{story.white_words(shot)} rests", at, radius, 0.0, rank=Rank.REST
+        )
     if contact is not None:
         yield from object_wish(shot, page, contact)
     met = frozenset(found.ball for found in (contact, meeting) if found)
@@ -149,7 +152,7 @@ def object_wish(shot: Shot, page: Page, contact: story.Contact) -> Iterator[Labe
         mouth = story.millimetres(shot.position.table.pocket(pocket).mouth_middle)
         run = hypot(mouth[0] - contact.ball_at[0], mouth[1] - contact.ball_at[1])
         if page.window.holds(mouth):
-            words = f"{named(contact.ball)} potted, {run:.0f}"
+            words = f"{ball_words(contact.ball)} potted, {run:.0f}"
         else:
             words = f"to {pocket}, {run:.0f}"
         anchor = last_inside(contact.ball_at, mouth, page)
@@ -157,7 +160,7 @@ def object_wish(shot: Shot, page: Page, contact: story.Contact) -> Iterator[Labe
         yield LabelWish("label-object", words, anchor, 0.0, prefer, role=Role.NOTE, rank=Rank.REST)
     elif at is not None and page.window.holds(at) and story.moved(shot, contact.ball):
         radius = story.radius(shot, contact.ball)
-        words = f"{named(contact.ball)} rests"
+        words = f"{ball_words(contact.ball)} rests"
         yield LabelWish("label-object", words, at, radius, pi / 2, role=Role.NOTE, rank=Rank.REST)
 
 
@@ -192,10 +195,3 @@ def pieces(mark: Mark) -> list[tuple[Point, Point]]:
     if isinstance(mark, Polyline):
         return list(pairwise(mark.points))
     return []
-
-
-def named(ball: str) -> str:
-    """A ball's name as it is said: "red 7"."""
-    stem = ball.rstrip("0123456789")
-    number = ball[len(stem) :]
-    return f"{stem} {number}" if number and stem else ball

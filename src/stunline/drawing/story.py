@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
 from stunline.drawing.marks import Box, Point
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Event, Shot
@@ -66,6 +67,11 @@ def millimetres(place: tuple[float, ...]) -> Point:
 def cue_ball(shot: Shot) -> str:
     """Name of the ball that was struck."""
     return shot.position.table.cue_ball
+
+
+def white_words(shot: Shot) -> str:
+    """What the game calls the ball that was struck: "white", "cue ball"."""
+    return ball_words(cue_ball(shot))
 
 
 def radius(shot: Shot, ball: str) -> float:
