@@ -35,7 +35,7 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
     yield ""
     yield from wrapped(shot_sentence(read, result.outcome, lambda mm: length_words(file, mm)))
     yield ""
-    yield from columns(_numbers(result))
+    yield from columns(number_rows(result))
     yield ""
     yield from event_lines(result.shot, file, read.object_ball)
     if result.shot.stop_reason is not StopReason.AT_REST:
@@ -46,7 +46,7 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
         yield from wrapped(note)
 
 
-def _numbers(result: ShotResult) -> Iterator[Row]:
+def number_rows(result: ShotResult) -> Iterator[Row]:
     """Every row, in groups with an empty row between them."""
     file, read = result.file, result.readouts
     yield from _strike_rows(result)
@@ -135,7 +135,7 @@ _MOST_EVENTS = 12
 
 def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iterator[str]:
     """What happens to the white and the object ball, and what falls: when and where."""
-    told = [event for event in shot.events if _is_told(event, shot, object_ball)][:_MOST_EVENTS]
+    told = [event for event in shot.events if is_told(event, shot, object_ball)][:_MOST_EVENTS]
     near, _, _, left = shot.position.table.words.cushions
     rows = [("time", f"from {left}", f"from {near}", "")]
     for event in told:
@@ -150,6 +150,6 @@ def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iter
         yield f"  and {more} more event{'s' if more > 1 else ''}, all of them in --json"
 
 
-def _is_told(event: Event, shot: Shot, object_ball: str | None) -> bool:
+def is_told(event: Event, shot: Shot, object_ball: str | None) -> bool:
     concerned = shot.position.names[0] in event.balls or object_ball in event.balls
     return concerned or event.kind is EventKind.POCKET
