@@ -58,7 +58,7 @@ COST_FROM_EDGE = 8.0  # for a line from the ball's edge, though the figure is to
 COST_SLID = 2.0  # for words that don't stand in the middle of their line
 COST_NO_EDGE = 60.0  # for leaving out the figure to the edge
 COST_BALL = 60.0  # for a dimension line through a ball
-COST_HIDDEN = 3.0  # for each px of line from which the extension line can't be told
+COST_HIDDEN = 3.0  # for each px of other lines so near that it can't be told from them
 COST_MISSING = 300.0  # for leaving a dimension out
 
 # Own cost, place along the line, whether with the figure to the edge; the cheapest first.
@@ -151,16 +151,15 @@ def dimensions(shot: Shot, ground: Ground, ball: str | None = None) -> tuple[Dim
         return ()
     across, up = (_Measured(at, radius, axis, ground.page) for axis in _axes(shot, at))
     best: tuple[float, _Option | None, _Option | None] = (inf, None, None)
-    for first in [*_by_side(across, ground), None]:
-        cost = first.cost if first else COST_MISSING
-        if cost >= best[0]:
+    for least, side in [*_sides(across, ground), (COST_MISSING, None)]:
+        if least >= best[0]:
             break
-        second = min(
-            _by_side(up, _with(first, ground)), key=lambda option: option.cost, default=None
-        )
-        total = cost + (second.cost if second else COST_MISSING)
-        if total < best[0]:
-            best = (total, first, second)
+        first = None if side is None else _on_side(across, side, ground)
+        cost = first.cost if first else COST_MISSING
+        if cost < best[0]:
+            second = _best(up, ground if first is None else _with(first, ground))
+            total = cost + (second.cost if second else COST_MISSING)
+            best = min(best, (total, first, second), key=itemgetter(0))
     name = "dimension" if ball == story.cue_ball(shot) else f"dimension-{ball}"
     return tuple(
         _dimension(f"{name}-{measured.axis.cushion}", measured, option)
@@ -173,10 +172,8 @@ def _dimension(name: str, measured: _Measured, option: _Option) -> Dimension:
     return Dimension(tuple(_marks(name, measured, option)), option.boxes, option.lines)
 
 
-def _with(option: _Option | None, ground: Ground) -> Ground:
+def _with(option: _Option, ground: Ground) -> Ground:
     """The ground with that dimension on it, its lines a little thicker than they are."""
-    if option is None:
-        return ground
     near = ground.page.mm(NEAR_LINE)
     lines = (_box_round(*line).grown(near) for line in option.lines)
     return ground.with_more((), (*(box.grown(near) for box in option.boxes), *lines))
@@ -184,9 +181,10 @@ def _with(option: _Option | None, ground: Ground) -> Ground:
 
 def _axes(shot: Shot, at: Point) -> Sequence[_Axis]:
     table = shot.position.table
+    near_cushion, right, far_cushion, left = table.words.cushions
     axes = []
     for index, (size, low, high) in enumerate(
-        ((table.width, "left", "right"), (table.length, "baulk", "top"))
+        ((table.width, left, right), (table.length, near_cushion, far_cushion))
     ):
         far = size * story.MILLIMETRES
         axes.append(_Axis(index, low, 0.0) if at[index] <= far / 2 else _Axis(index, high, far))
@@ -245,17 +243,27 @@ def _moved(box: Box, x: float, y: float) -> Box:
     return Box(box.left + x, box.bottom + y, box.right + x, box.top + y)
 
 
-def _by_side(measured: _Measured, ground: Ground) -> list[_Option]:
-    """The best way of drawing it on each side of the ball where it has room, the best first."""
-    found = (_on_side(measured, side, ground) for side in (-1, 1, 0))
-    return sorted((one for one in found if one is not None), key=lambda option: option.cost)
+def _sides(measured: _Measured, ground: Ground) -> list[tuple[float, int]]:
+    """The sides of the ball on which its lines have room, with their cost, the best first."""
+    costs = ((_line_cost(*_lines(measured, side), ground), side) for side in (-1, 1, 0))
+    return sorted((one for one in costs if one[0] < inf), key=itemgetter(0))
+
+
+def _best(measured: _Measured, ground: Ground) -> _Option | None:
+    """The best way of drawing it, if there is room at all."""
+    best: _Option | None = None
+    for least, side in _sides(measured, ground):
+        if best is not None and least >= best.cost:
+            break
+        option = _on_side(measured, side, ground)
+        if option is not None and (best is None or option.cost < best.cost):
+            best = option
+    return best
 
 
 def _on_side(measured: _Measured, side: int, ground: Ground) -> _Option | None:
     line, extension = _lines(measured, side)
     line_cost, best = _line_cost(line, extension, ground), None
-    if line_cost == inf:
-        return None
     for own, slide, with_edge in _WAYS:
         if best is not None and line_cost + own >= best.cost:
             break
@@ -279,10 +287,12 @@ def _line_cost(
         return inf
     if any(length_inside(start, end, words) > 0 for words in ground.taken):
         return inf
-    thick = ground.box_pixels(_box_round(*(extension or line))).grown(NEAR_LINE)
+    thick = _box_round(start, end).grown(NEAR_LINE)
     cost = COST_FROM_EDGE * (extension is None) + COST_HIDDEN * ground.line_in(thick)
-    cost += COST_BALL / 2 * ground.crossings(start, end)
-    return cost + COST_BALL * ground.balls_on(ground.box_pixels(_box_round(*line)))
+    if extension is not None:
+        beside = _box_round(*(ground.pixels(point) for point in extension)).grown(NEAR_LINE)
+        cost += COST_HIDDEN * ground.line_in(beside)
+    return cost + COST_BALL * ground.balls_on(_box_round(start, end))
 
 
 def _box_round(start: Point, end: Point) -> Box:

@@ -6,8 +6,9 @@ out together, as arrays; then each label's are looked at singly, the cheapest fi
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from math import atan2, cos, inf, isnan, pi, sin
 
 import numpy as np
@@ -19,6 +20,7 @@ from stunline.drawing.segments import cross, distance_to, length_inside
 
 DIRECTIONS, BESIDE_DIRECTIONS = 16, 8  # round an anchor, and round a point of a line
 REACHES = (4.0, 9.0, 16.0, 26.0, 40.0, 58.0, 80.0, 110.0)  # gap from what is labelled [px]
+FAR_FROM = 50.0  # places at least this far off are only made for labels that need them [px]
 LEADER_FROM = 16.0  # labels at least this far off get a leader [px]
 LEADER_GAP = 3.0  # between leader and words [px]
 BESIDE_LINE = 2.0  # gap between a line and its label beside it [px]
@@ -37,6 +39,10 @@ TOUCHED = 0.98  # of a ball's radius: a leader that only meets its edge does not
 
 # 1.42 > √2: a diagonal place touches with its corner, so it clears a round thing.
 _CORNER = 1.42
+
+# Places as rows of an array: left, bottom, right, top, cost, direction of the leader.
+_Rows = Floats
+COLUMNS, COST_COLUMN = 6, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +64,23 @@ def _compass(directions: int, times: int) -> _Compass:
     return _Compass(angles, cosines, sines, *sides)
 
 
-_BESIDE, _ROUND = _compass(BESIDE_DIRECTIONS, 1), _compass(DIRECTIONS, len(REACHES))
-_REACH = np.repeat(REACHES, DIRECTIONS)
-_IS_FAR = _REACH >= LEADER_FROM
-_LEADERS = np.where(_IS_FAR, _ROUND.angles, np.nan)
+@dataclass(frozen=True, slots=True)
+class _Rings:
+    """Places round an anchor at some of the reaches: gaps, directions, leaders' directions."""
+
+    reaches: Floats
+    compass: _Compass
+    leaders: Floats
+
+
+def _rings(reaches: Sequence[float]) -> _Rings:
+    compass, gaps = _compass(DIRECTIONS, len(reaches)), np.repeat(reaches, DIRECTIONS)
+    return _Rings(gaps, compass, np.where(gaps >= LEADER_FROM, compass.angles, np.nan))
+
+
+_BESIDE = _compass(BESIDE_DIRECTIONS, 1)
+_NEAR = _rings([reach for reach in REACHES if reach < FAR_FROM])
+_FAR = _rings([reach for reach in REACHES if reach >= FAR_FROM])
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,23 +117,28 @@ class Options:
     several times, and usually one of its first places is taken.
     """
 
-    def __init__(self, asked: Asked, boxes: Boxes, costs: Floats, angles: Floats) -> None:
-        """angles: the direction of each place's leader, or not a number without one."""
-        order = np.argsort(costs, kind="stable")
-        order = order[: int(np.count_nonzero(costs < inf))]
-        sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
-        self._asked = asked
-        self._rows = np.stack([side[order] for side in (*sides, costs, angles)], axis=1)
+    def __init__(self, asked: Asked, places: _Rows, far: Callable[[], _Rows] | None) -> None:
+        """far: makes the places that are at least ``FAR_FROM`` away, when they are needed."""
+        self._asked, self._rows, self._far = asked, _sorted(places), far
         self._spots: list[Spot] = []
         self._prices: dict[int, float] = {}
 
     def rising(self) -> Iterator[tuple[int, Spot]]:
         """The places with their numbers; a leader is not in the cost yet."""
-        for index in range(len(self._rows)):
+        index = 0
+        while True:
+            is_far = index == len(self._rows) or self._rows[index, COST_COLUMN] >= FAR_FROM
+            if is_far and self._far is not None:
+                rest = np.concatenate((self._rows[index:], self._far()))
+                self._rows = np.concatenate((self._rows[:index], _sorted(rest)))
+                self._far, self._spots = None, self._spots[:index]
+            if index == len(self._rows):
+                return
             if index == len(self._spots):
                 more = self._rows[index : index + CHUNK].tolist()
                 self._spots += [_spot(self._asked, row) for row in more]
             yield index, self._spots[index]
+            index += 1
 
     def priced(self, index: int, ground: Ground) -> Spot:
         """The place of that number with the cost of its leader."""
@@ -124,6 +148,13 @@ class Options:
         if index not in self._prices:
             self._prices[index] = spot.cost + _leader_cost(spot.leader, ground)
         return replace(spot, cost=self._prices[index])
+
+
+def _sorted(rows: _Rows) -> _Rows:
+    """The cheapest first, without those that are not possible."""
+    costs = rows[:, COST_COLUMN]
+    order = np.argsort(costs, kind="stable")
+    return np.asarray(rows[order[: int(np.count_nonzero(costs < inf))]])
 
 
 def _spot(asked: Asked, row: Sequence[float]) -> Spot:
@@ -136,27 +167,58 @@ def options_of(asked: Sequence[Asked], ground: Ground, bounds: Box) -> list[Opti
     """Every label's places: round its anchor, and beside its line where it has one."""
     if not asked:
         return []
-    beside = [(number, point) for number, one in enumerate(asked) for point in one.along]
-    gaps = np.array([one.clearance for one in asked])[:, np.newaxis] + _REACH
-    boxes, costs = _places(asked, [one.anchor for one in asked], gaps, _ROUND)
-    costs += _REACH
-    stays = np.array([one.stays_near for one in asked])[:, np.newaxis]
-    costs[stays & _IS_FAR] = inf
-    costs += COST_STRANGE * _nearer_to_others(asked, boxes)
+    near = _round_anchors(asked, range(len(asked)), _NEAR, ground, bounds)
+    beside = _beside_lines(asked, ground, bounds)
+    return [
+        Options(
+            one,
+            np.concatenate((near[number], beside[number])),
+            None if one.stays_near else partial(_far, asked, number, ground, bounds),
+        )
+        for number, one in enumerate(asked)
+    ]
+
+
+def _far(asked: Sequence[Asked], number: int, ground: Ground, bounds: Box) -> _Rows:
+    """The far places of one label."""
+    return _round_anchors(asked, [number], _FAR, ground, bounds)[0]
+
+
+def _round_anchors(
+    asked: Sequence[Asked], numbers: Sequence[int], rings: _Rings, ground: Ground, bounds: Box
+) -> list[_Rows]:
+    """The places round the anchors of the labels of those numbers."""
+    own = [asked[number] for number in numbers]
+    gaps = np.array([one.clearance for one in own])[:, np.newaxis] + rings.reaches
+    boxes, costs = _places(own, [one.anchor for one in own], gaps, rings.compass)
+    costs += rings.reaches
+    stays = np.array([one.stays_near for one in own])[:, np.newaxis]
+    costs[stays & (rings.reaches >= LEADER_FROM)] = inf
+    costs += COST_STRANGE * _nearer_to_others(asked, numbers, boxes)
+    return list(_rows(boxes, costs, rings.leaders, ground, bounds))
+
+
+def _beside_lines(asked: Sequence[Asked], ground: Ground, bounds: Box) -> list[_Rows]:
+    """The places beside the labels' lines; they need no leader."""
+    steps = [(one, step, point) for one in asked for step, point in enumerate(one.along, 1)]
+    if not steps:
+        return [np.zeros((0, COLUMNS))] * len(asked)
+    gap, owners = np.full((len(steps), 1), BESIDE_LINE), [one for one, _, _ in steps]
+    boxes, costs = _places(owners, [point for _, _, point in steps], gap, _BESIDE)
+    costs += COST_ALONG * np.array([step for _, step, _ in steps])[:, np.newaxis]
+    rows = _rows(boxes, costs, np.full(BESIDE_DIRECTIONS, np.nan), ground, bounds)
+    ends = np.cumsum([len(one.along) for one in asked])
+    return [
+        rows[end - len(one.along) : end].reshape(-1, COLUMNS)
+        for one, end in zip(asked, ends.tolist(), strict=True)
+    ]
+
+
+def _rows(boxes: Boxes, costs: Floats, angles: Floats, ground: Ground, bounds: Box) -> _Rows:
+    """Places as rows: sides, cost with what lies under them, direction of the leader."""
     _add_covered(costs, boxes, ground, bounds)
-    found = [(_row(boxes, number), costs[number], _LEADERS) for number in range(len(asked))]
-    if beside:
-        owners = [asked[number] for number, _ in beside]
-        gap = np.full((len(beside), 1), BESIDE_LINE)
-        boxes, costs = _places(owners, [point for _, point in beside], gap, _BESIDE)
-        steps = [step for one in asked for step in range(1, len(one.along) + 1)]
-        costs += COST_ALONG * np.array(steps)[:, np.newaxis]
-        _add_covered(costs, boxes, ground, bounds)
-        rows = [number for number, _ in beside]
-        for number in sorted(set(rows)):
-            own = slice(rows.index(number), rows.index(number) + rows.count(number))
-            found[number] = _joined(found[number], _row(boxes, own), costs[own].ravel())
-    return [Options(one, *rest) for one, rest in zip(asked, found, strict=True)]
+    sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
+    return np.stack((*sides, costs, np.broadcast_to(angles, costs.shape)), axis=-1)
 
 
 def _places(
@@ -177,43 +239,24 @@ def _places(
     return boxes, COST_TURN / 2 * (1 - turned)
 
 
-def _nearer_to_others(asked: Sequence[Asked], boxes: Boxes) -> NDArray[np.bool_]:
+def _nearer_to_others(
+    asked: Sequence[Asked], numbers: Sequence[int], boxes: Boxes
+) -> NDArray[np.bool_]:
     """Places, a row a label, at which a reader would take it for another's of its kind."""
     strange = np.zeros(boxes.left.shape, dtype=np.bool_)
     kin = [number for number, one in enumerate(asked) if one.has_rivals]
-    if len(kin) < 2:
+    rows = [row for row, number in enumerate(numbers) if asked[number].has_rivals]
+    if len(kin) < 2 or not rows:
         return strange
     x, y = np.array([asked[number].anchor for number in kin]).T
     clear = np.array([asked[number].clearance for number in kin])
     sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
-    left, bottom, right, top = (side[kin][:, :, np.newaxis] for side in sides)
+    left, bottom, right, top = (side[rows][:, :, np.newaxis] for side in sides)
     across, up = np.maximum(left - x, x - right), np.maximum(bottom - y, y - top)
     gaps = np.hypot(np.maximum(across, 0.0), np.maximum(up, 0.0)) - clear
-    own = gaps[np.arange(len(kin)), :, np.arange(len(kin))]
-    strange[kin] = gaps.min(axis=2) < own - CELL
+    own = gaps[np.arange(len(rows)), :, [kin.index(numbers[row]) for row in rows]]
+    strange[rows] = gaps.min(axis=2) < own - CELL
     return strange
-
-
-def _row(boxes: Boxes, rows: int | slice) -> Boxes:
-    """The rectangles of a row, or of several after each other."""
-    sides = (boxes.left, boxes.bottom, boxes.right, boxes.top)
-    return Boxes(*(side[rows].ravel() for side in sides))
-
-
-def _joined(
-    near: tuple[Boxes, Floats, Floats], beside: Boxes, costs: Floats
-) -> tuple[Boxes, Floats, Floats]:
-    """Places round an anchor and places beside a line, which need no leader."""
-    boxes, own, angles = near
-    sides = (
-        np.concatenate((getattr(boxes, side), getattr(beside, side)))
-        for side in ("left", "bottom", "right", "top")
-    )
-    return (
-        Boxes(*sides),
-        np.concatenate((own, costs)),
-        np.concatenate((angles, np.full(len(costs), np.nan))),
-    )
 
 
 def anywhere(asked: Asked, ground: Ground, bounds: Box) -> Options:
@@ -228,9 +271,8 @@ def anywhere(asked: Asked, ground: Ground, bounds: Box) -> Options:
     half_width, half_height = asked.size[0] / 2, asked.size[1] / 2
     boxes = Boxes(x - half_width, y - half_height, x + half_width, y + half_height)
     across, up = x - asked.anchor[0], y - asked.anchor[1]
-    costs = np.hypot(across, up)
-    _add_covered(costs, boxes, ground, bounds)
-    return Options(asked, boxes, costs, np.arctan2(up, across))
+    rows = _rows(boxes, np.hypot(across, up), np.arctan2(up, across), ground, bounds)
+    return Options(asked, rows, None)
 
 
 def may_stand(spot: Spot, taken: Sequence[Box], others: Sequence[Spot]) -> bool:
