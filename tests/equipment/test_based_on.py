@@ -12,7 +12,9 @@ from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Words
 from stunline.equipment.table_file import parse_table
 from stunline.errors import InputError
+from stunline.shot.ladder import climb
 from stunline.shot.position_file import read_position_file
+from stunline.shot.position_file.writing import to_toml
 
 DOCS = Path(__file__).resolve().parents[2] / "docs" / "tables.md"
 # Invented: a table that somebody has measured with a tape.
@@ -118,6 +120,22 @@ def test_own_tables_may_be_based_on_one_another(tmp_path: Path) -> None:
         'table = "worn.toml"\n[balls]\nwhite = [500, 500]\n[strike]\naim = 90\npace = 1\n', "utf-8"
     )
     assert read_position_file(tmp_path / "p.toml").position.table.length == 2.601
+
+
+def test_a_ladder_holds_a_shot_against_a_table_of_ones_own(tmp_path: Path) -> None:
+    (tmp_path / "home.toml").write_text(MEASURED, "utf-8")
+    path = tmp_path / "p.toml"
+    path.write_text(
+        'table = "home.toml"\n[balls]\nwhite = [500, 500]\n[strike]\naim = 90\npace = 1\n'
+        '[ladder]\nvary = "table"\nvalues = ["home.toml", "snooker-9ft"]\n',
+        "utf-8",
+    )
+    file = read_position_file(path)
+    assert file.ladder is not None
+    first, second = climb(file.position, file.plan, file.ladder).rungs
+    assert (first.shot.position.table.length, second.shot.position.table.length) == (2.6, 2.6768)
+    path.write_text(to_toml(file), "utf-8")  # which names the files again as it found them
+    assert read_position_file(path) == file
 
 
 def test_a_table_based_on_itself_is_refused(tmp_path: Path) -> None:

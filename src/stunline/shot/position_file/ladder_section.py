@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from stunline.equipment.based_on import is_table_file
 from stunline.equipment.model import Table
 from stunline.files.toml_fields import NumberField, Section, length, name_in
 from stunline.files.toml_lines import KeyPath
@@ -170,6 +171,9 @@ def _table(
         return None
     unfit = _unfit(table, plan, scene)
     if not unfit:
+        # Kept with its folder: the file stands beside the position, wherever that is read from.
+        if folder is not None and is_table_file(str(value)):
+            return str(folder / str(value))
         return value
     scene.faults.add(
         path,

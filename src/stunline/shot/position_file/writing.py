@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 
+from stunline.equipment.based_on import is_table_file, table_names
 from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction
 from stunline.shot.goal import Goal, NamedArea, PolygonArea, RestArea, Span
 from stunline.shot.position import (
@@ -35,7 +37,7 @@ def to_toml(file: PositionFile) -> str:
     position, plan = file.position, file.plan
     lines = [f"title = {text(file.title)}"] if file.title else []
     lines += [
-        f"table = {text(position.table.name)}",
+        f"table = {text(_table_name(position))}",
         f"cloth = {text(position.cloth)}",
         f"units = {text(file.units)}",
         "",
@@ -57,6 +59,12 @@ def to_toml(file: PositionFile) -> str:
     if file.goal is not None:
         lines += ["", "[goal]", *_goal_lines(file.goal, position)]
     return "\n".join(lines) + "\n"
+
+
+def _table_name(position: Position) -> str:
+    """As a file names it: a table of one's own by its file, which stands beside the position."""
+    name = position.table.name
+    return name if name in table_names() else f"{name}.toml"
 
 
 def text(words: str) -> str:
@@ -122,7 +130,7 @@ def _ladder_lines(ladder: LadderPlan) -> list[str]:
 
 def _rung(vary: str, value: object) -> str:
     if isinstance(value, str):
-        return text(value)
+        return text(Path(value).name if is_table_file(value) else value)
     if vary == "height":
         return _height(value)
     if isinstance(value, (Lengths, PocketWeight)):
