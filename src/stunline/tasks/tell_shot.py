@@ -151,5 +151,6 @@ def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iter
 
 
 def is_told(event: Event, shot: Shot, object_ball: str | None) -> bool:
+    """Whether a teller of the shot mentions it: the white's, the object ball's, and what falls."""
     concerned = shot.position.names[0] in event.balls or object_ball in event.balls
     return concerned or event.kind is EventKind.POCKET
