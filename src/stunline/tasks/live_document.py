@@ -86,7 +86,7 @@ def pinned_plan(
     own = document.get("strike")
     strike = dict(own) if isinstance(own, dict) else {}
     for key, rules_out in _REPLACES.items():
-        if key in changes:
+        if changes.get(key) is not None:
             strike[key] = changes[key]
             for other in rules_out:
                 strike.pop(other, None)

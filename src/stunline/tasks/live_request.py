@@ -10,7 +10,7 @@ from stunline.drawing.marks import Box
 
 StripOf = Literal["pace", "height"]
 # A plan as large as a wall of screens; a larger one would only cost time. [px]
-_SMALLEST_SIDE, _LARGEST_SIDE = 120.0, 8000.0
+_SMALLEST_SIDE, _LARGEST_SIDE = 50.0, 8192.0
 _USUAL_SIZE = (960.0, 600.0)  # [px]
 MOST_PINNED = 12  # more ways than that on one plan can't be told apart
 
@@ -30,6 +30,7 @@ class LiveRequest:
         words: whether labels are placed; not while something is being moved
         have: layers that the page holds, name → the hash that came with them
         strip: what the strip varies, or None
+        strip_width: of the strip on the screen [px]
         held: the ball that is being moved, or None
     """
 
@@ -43,6 +44,7 @@ class LiveRequest:
     words: bool = True
     have: Mapping[str, str] = field(default_factory=dict)
     strip: StripOf | None = None
+    strip_width: float = _USUAL_SIZE[0]
     held: str | None = None
 
 
@@ -62,6 +64,7 @@ def read_request(request: Mapping[str, Any]) -> LiveRequest:
         words=bool(drawing.get("words", True)),
         have=drawing.get("have") or {},
         strip=request.get("strip"),
+        strip_width=_side(request.get("strip_width") or size[0]),
         held=request.get("held"),
     )
 

@@ -121,7 +121,10 @@ class PinnedStrike(Message):
 
     pace: float | Annotated[str, Field(max_length=40)] | None = None
     height: float | Annotated[str, Field(max_length=40)] | None = None
+    arrive: float | Annotated[str, Field(max_length=40)] | None = None
     side: float | None = None
+    elevation: float | None = None
+    aim: float | None = None
 
 
 class DrawingWish(Message):
@@ -133,6 +136,8 @@ class DrawingWish(Message):
         theme: what it stands on
         pinned: strikes drawn lighter on the same plan
         hidden: the answer is hidden: no ways after the strike
+        words: labels are placed; not wanted while something moves, as it takes longest
+        have: layers that the page holds, and the key: name → the hash that came with each
     """
 
     window: Window | None = None
@@ -143,6 +148,10 @@ class DrawingWish(Message):
     theme: Theme = "light"
     pinned: list[PinnedStrike] = Field(default=[], max_length=MOST_PINNED)
     hidden: bool = False
+    words: bool = True
+    have: dict[Annotated[str, Field(max_length=40)], Annotated[str, Field(max_length=40)]] = Field(
+        default={}, max_length=40
+    )
 
 
 class PlayRequest(Message):
@@ -152,6 +161,7 @@ class PlayRequest(Message):
         play: number that the answer carries
         document: the position file as JSON
         strip: which strip is wanted after the play
+        strip_width: of the strip on screen; None: as wide as the plan [px]
         held: ball that is being dragged: its distances are shown
     """
 
@@ -159,6 +169,7 @@ class PlayRequest(Message):
     document: Document
     drawing: DrawingWish = DrawingWish()
     strip: StripKind | None = None
+    strip_width: Annotated[float, Field(ge=50, le=LARGEST_PLAN)] | None = None
     held: Annotated[str, Field(max_length=40)] | None = None
 
 
@@ -191,13 +202,17 @@ class EventTold(Message):
     """An event in words."""
 
     time: float
+    kind: str
     words: str
     at: Point
     ball: str | None = None
 
 
 class PhaseShown(Message):
-    """A stretch of a ball's way: place + velocity·t + acceleration·t²/2, t from ``start``. [m]"""
+    """A stretch of a ball's way: place + velocity·t + acceleration·t²/2, t from ``start``.
+
+    Unlike a strike's pace these are in mm, mm/s and mm/s², as the plan is.
+    """
 
     model_config = ConfigDict(extra="allow")
 
@@ -209,8 +224,22 @@ class PhaseShown(Message):
     motion: str
 
 
+class PinnedPlayed(Message):
+    """What a pinned strike comes to, or why it can't be played; numbered as on the plan."""
+
+    number: int
+    words: str
+    played: bool
+
+
 class LiveAnswer(Message):
-    """A shot as played and drawn."""
+    """A shot as played and drawn.
+
+    Attributes:
+        layers: those that the page doesn't hold yet, each a group that replaces the one of its id
+        hashes: of every layer and of the key, to be sent back as ``have``
+        key: the whole table, small, as a picture of its own; None when the page holds it
+    """
 
     model_config = ConfigDict(extra="allow")
 
@@ -218,8 +247,11 @@ class LiveAnswer(Message):
     window: Window
     scale: float
     layers: dict[str, str]
+    hashes: dict[str, str]
+    key: str | None
     balls: dict[str, BallShown]
     strike: StrikePlayed
+    pinned: list[PinnedPlayed] = []
     sentence: str
     rows: list[tuple[str, str]]
     events: list[EventTold]
@@ -229,6 +261,13 @@ class LiveAnswer(Message):
     pot: dict[str, Any] | None = None
 
 
+class FreePlace(Message):
+    """The nearest place where a ball that overlaps, or is in a cushion, can stand."""
+
+    ball: str
+    at: Point
+
+
 class LiveFault(Message):
     """A document that can't be played: why, and the table and balls as far as they are known."""
 
@@ -236,7 +275,13 @@ class LiveFault(Message):
 
     play: int
     fault: ErrorObject
+    window: Window | None = None
+    scale: float | None = None
     layers: dict[str, str] = {}
+    hashes: dict[str, str] = {}
+    key: str | None = None
+    balls: dict[str, BallShown] = {}
+    nearest_free: FreePlace | None = None
 
 
 class StripBand(Message):
@@ -250,16 +295,28 @@ class StripBand(Message):
 
 
 class StripAnswer(Message):
-    """The strip asked for by the play of that number; may come after newer plays."""
+    """The strip asked for by the play of that number; may come after newer plays.
+
+    ``ruler``: where its start and its end stand, between them in proportion. [px]
+    """
 
     model_config = ConfigDict(extra="allow")
 
     strip: int
+    of: StripKind
     svg: str
     bands: list[StripBand]
     start: float
     end: float
     unit: str
+    ruler: tuple[float, float]
+
+
+class StripFault(Message):
+    """The strip asked for by the play of that number can't be made: why."""
+
+    strip: int
+    fault: ErrorObject
 
 
 EngineState = Literal["starting", "compiling", "ready", "failed"]
