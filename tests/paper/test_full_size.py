@@ -16,6 +16,7 @@ from paper.pdf_reading import Point, direction
 from random_positions import random_shot
 from stunline.drawing.marks import Role
 from stunline.paper.full_size import Wishes
+from stunline.paper.full_size_marks import aims, told_by_lines
 from stunline.paper.full_size_sheets import OVERLAP, PAPERS
 from stunline.shot.contact import first_contact
 
@@ -283,7 +284,12 @@ def unnamed(made: Made) -> list[str]:
     text = " ".join(tile.page.copied for tile in made.tiles).replace("\r\n", " ")
     text = " ".join(text.split())
     words = " ".join(w.text for tile in made.tiles for w in tile.page.words)
-    wanted = [line for ball in made.full.scene.balls for line in ball.name_lines]
+    shown = made.full.scene.balls
+    by_lines = told_by_lines(made.full.scene.subject)
+    named = [ball for ball in shown if ball.there_at_start or not by_lines]
+    wanted = [line for ball in named for line in ball.name_lines]
+    if by_lines:
+        wanted += [f"line of aim {'/'.join(aim.rungs)}" for aim in aims(made.full.scene.subject)]
     for way in made.full.scene.subject.ways:
         if way.points and any(tile.tile.field.holds(way.points[-1]) for tile in made.tiles):
             wanted.append(way.label)

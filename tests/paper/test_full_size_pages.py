@@ -99,9 +99,9 @@ def test_in_the_open_the_tape_holds_the_paper_and_a_spot_checks_it() -> None:
     assert found.noses == ()
     one, two = found.tape
     for point in (one, two):
-        assert point.at[0] % 10.0 == point.at[1] % 10.0 == 0.0
         x, y = point.at
         nearest = (min(x, 1778.0 - x), min(y, 3569.0 - y))
+        assert [distance % 10.0 for distance in nearest] == pytest.approx([0.0, 0.0])
         words = " ".join(words_of(made))
         assert f"{nearest[0]:.0f} from" in words and f"{nearest[1]:.0f} from" in words
     assert dist(one.at, two.at) > 150.0

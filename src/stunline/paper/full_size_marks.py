@@ -21,6 +21,7 @@ from stunline.paper.full_size_subject import (
 )
 from stunline.paper.full_size_tiles import Tiling
 
+MOST_NAMED = 2  # whites at contact that have room for their names
 SMALL_CROSS = 1.5  # arm of a contact close to another [mm]
 SAME = 0.05  # contacts nearer than this are one [mm]
 CROSS = 4.0  # arm of a centre cross [mm]
@@ -126,7 +127,7 @@ def meeting_marks(subject: Subject, tiling: Tiling) -> Iterator[Circle]:
 
 def line_marks(subject: Subject) -> Iterator[Mark]:
     """Lines of aim, of the pot, the tangent line and the white's first stretches."""
-    yield from _aim(subject)
+    yield from (aim.line for aim in aims(subject))
     yield from _other_contacts(subject)
     yield from _object_way(subject)
     for number, contact in enumerate(subject.contacts(), 1):
@@ -137,19 +138,36 @@ def line_marks(subject: Subject) -> Iterator[Mark]:
             yield replace(piece, id=name)
 
 
-def _aim(subject: Subject) -> Iterator[Line]:
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """A line of aim, and the numbers of the rungs that are struck along it."""
+
+    line: Line
+    rungs: tuple[str, ...]
+
+
+def aims(subject: Subject) -> list[Aim]:
     """From behind the white to the white at contact, along the cue; each aim once."""
-    seen: list[tuple[Point, Point]] = []
+    found: list[Aim] = []
     for number, way in enumerate(subject.ways, 1):
         start = story.start(way.shot, subject.cue_ball)
         aim = first_direction(way.shot)
         ahead = dist(start, way.contact.ghost) if way.contact else FIRST_STRETCH
-        end = _moved(start, aim, ahead)
-        if any(_beside(end, other) <= APART for other in seen):
-            continue
-        seen.append((start, end))
-        behind = _moved(start, aim, -CUE_BEHIND)
-        yield Line(f"aim-{number}", Layer.PATHS, Role.AIM, behind, end)
+        end, rung = _moved(start, aim, ahead), way.label.split(":")[0]
+        same = [n for n, one in enumerate(found) if _beside(end, one.line) <= APART]
+        if same:
+            one = found[same[0]]
+            found[same[0]] = replace(one, rungs=(*one.rungs, rung))
+        else:
+            behind = _moved(start, aim, -CUE_BEHIND)
+            line = Line(f"aim-{number}", Layer.PATHS, Role.AIM, behind, end)
+            found.append(Aim(line, (rung,)))
+    return found
+
+
+def told_by_lines(subject: Subject) -> bool:
+    """Whether whites at contact lie on one another, and each has a line of aim to tell it by."""
+    return len(subject.contacts()) > MOST_NAMED and len(aims(subject)) > 1
 
 
 def _other_contacts(subject: Subject) -> Iterator[Line]:
@@ -161,12 +179,10 @@ def _other_contacts(subject: Subject) -> Iterator[Line]:
             yield from cross(f"contact-{number}", way.contact.ghost, SMALL_CROSS)
 
 
-def _beside(point: Point, line: tuple[Point, Point]) -> float:
+def _beside(point: Point, line: Line) -> float:
     """How far beside a line a point lies. [mm]"""
-    (x, y), (u, v) = line
-    length = dist(*line)
-    if length == 0:
-        return dist(point, line[0])
+    (x, y), (u, v) = line.start, line.end
+    length = dist(line.start, line.end)
     return abs((u - x) * (point[1] - y) - (v - y) * (point[0] - x)) / length
 
 

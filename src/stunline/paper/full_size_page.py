@@ -11,7 +11,7 @@ from typing import TypeGuard
 from stunline.drawing.marks import Box, Curve, Drawing, Layer, Line, Mark, Point, Role
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
-from stunline.paper.full_size_marks import Ball, which_rungs
+from stunline.paper.full_size_marks import Ball, aims, told_by_lines, which_rungs
 from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_registration import Registration, straight_noses
 from stunline.paper.full_size_subject import Subject, along
@@ -98,8 +98,11 @@ def _wishes(scene: Scene, tile: Tile, bounds: Box) -> Iterator[Wish]:
 
 def _ball_words(scene: Scene, tile: Tile) -> Iterator[Wish]:
     ground = ground_of(scene.subject)
+    by_lines = told_by_lines(scene.subject)
     for ball in scene.balls:
-        if tile.field.overlap(ball.box) > 0:
+        # Whites that lie on one another are told by their lines; their places are on the guide.
+        named = ball.there_at_start or not by_lines
+        if named and tile.field.overlap(ball.box) > 0:
             lines = (*ball.name_lines, *ground.lines(ball.at))
             block = Block(f"words-{ball.id}", lines, Role.LABEL, bold=len(ball.name_lines))
             yield block, list(slots_inside(ball.at, ball.radius, block)), inf
@@ -134,13 +137,13 @@ def _line_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
         lines = [along(mark) for mark in scene.marks if _is_line(mark, f"tangent-{number}")]
         words = f"tangent line{which_rungs(subject, contact)}"
         yield from _named(f"tangent-{number}", words, lines, bounds)
-    way = f"line of the pot, to {pocket}" if pocket else "object ball’s way"
-    for name, start, words in (
-        ("object", ("pot-line", "object-way"), way),
-        ("aim", ("aim",), "line of aim"),
-    ):
-        lines = [along(mark) for mark in scene.marks if _is_line(mark, *start)]
-        yield from _named(name, words, lines, bounds)
+    words = f"line of the pot, to {pocket}" if pocket else "object ball’s way"
+    lines = [along(mark) for mark in scene.marks if _is_line(mark, "pot-line", "object-way")]
+    yield from _named("object", words, lines, bounds)
+    found = aims(subject)
+    for aim in found:
+        which = f" {'/'.join(aim.rungs)}" if len(found) > 1 else ""
+        yield from _named(aim.line.id, f"line of aim{which}", [along(aim.line)], bounds)
 
 
 def _named(name: str, words: str, lines: list[list[Point]], bounds: Box) -> Iterator[Wish]:

@@ -16,7 +16,7 @@ from stunline.paper.full_size_sheets import OVERLAP
 from stunline.paper.full_size_subject import Subject
 from stunline.paper.full_size_tiles import Tiling
 
-TAPE_GRID = 10.0  # tape points stand on whole centimetres of the table [mm]
+TAPE_GRID = 10.0  # tape points stand on whole centimetres from the nearest nose lines [mm]
 TAPE_STEP = 30.0  # and are looked for this far apart [mm]
 TAPE_CLEAR = 7.0  # from every line of the shot [mm]
 TAPE_INSET = OVERLAP + 12.0  # from a field's edges, so that their words have room [mm]
@@ -125,8 +125,9 @@ def _tape(
 
 
 def _grid(subject: Subject, tiling: Tiling) -> Iterator[Point]:
-    """Points on whole centimetres inside the fields and on the bed, each once."""
-    ground = bed(subject).grown(-TAPE_INSET)
+    """Points inside the fields, whole centimetres from the nearest nose lines, each once."""
+    whole = bed(subject)
+    ground = whole.grown(-TAPE_INSET)
     seen = set()
     for tile in tiling.tiles:
         inner = tile.field.grown(-TAPE_INSET).within(ground)
@@ -134,11 +135,19 @@ def _grid(subject: Subject, tiling: Tiling) -> Iterator[Point]:
         while x <= inner.right:
             y = ceil(inner.bottom / TAPE_GRID) * TAPE_GRID
             while y <= inner.top:
-                if (x, y) not in seen:
-                    seen.add((x, y))
-                    yield x, y
+                at = _from_nearest(x, whole.right), _from_nearest(y, whole.top)
+                if at not in seen and inner.holds(at):
+                    seen.add(at)
+                    yield at
                 y += TAPE_STEP
             x += TAPE_STEP
+
+
+def _from_nearest(place: float, length: float) -> float:
+    """The place, or beyond the middle one that is whole centimetres from the far end."""
+    if place <= length / 2:
+        return place
+    return length - round((length - place) / TAPE_GRID) * TAPE_GRID
 
 
 def _is_clear(at: Point, segments: Sequence[tuple[Point, Point]]) -> bool:

@@ -5,16 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import product
-from math import ceil, floor
 
 from stunline.drawing.marks import Box
-from stunline.paper.full_size_region import UNDER_NOSE
+from stunline.paper.full_size_lying import Held, Lie, held, ways_to_lie
 from stunline.paper.full_size_sheets import OVERLAP, Paper, Sheet, both_ways
 
-NOSE_REACH = 300.0  # a nose line this near is worth a page more [mm]
-SPLIT = 1.2  # pages that it is worth to have the contact on one page
-STARTS = 4  # places of the fields that are tried where nothing holds them
-WORTH = 1.5  # pages that a nose line to set the paper by is worth
+SPLIT = 2.0  # pages that it is worth to have the contact on one page
 LETTERS = 26  # rows are named by letters; after Z comes AA
 
 
@@ -75,6 +71,9 @@ def _grid_points(box: Box, steps: int) -> Iterable[tuple[float, float]]:
     )
 
 
+Place = tuple[int, int]
+
+
 def tilings(needed: Sequence[Box], bed: Box, paper: Paper, together: Sequence[Box] = ()) -> Tiling:
     """The fewest pages, with nose lines to set them by where these are near enough.
 
@@ -84,95 +83,78 @@ def tilings(needed: Sequence[Box], bed: Box, paper: Paper, together: Sequence[Bo
         paper: its size
         together: what had better stand on one page: a ball with the white at contact
     """
-    area = Box(
-        min(box.left for box in needed),
-        min(box.bottom for box in needed),
-        max(box.right for box in needed),
-        max(box.top for box in needed),
-    )
-    found = []
+    boxes = [*needed, *together]
+    across = [(box.left, box.right) for box in boxes]
+    up = [(box.bottom, box.top) for box in boxes]
+    ends_x = min(low for low, _ in across), max(high for _, high in across)
+    ends_y = min(low for low, _ in up), max(high for _, high in up)
+    best: tuple[float, Sheet, Lie, Lie, set[Place]] | None = None
     for sheet in both_ways(paper):
-        across = _ways_to_lie(area.left, area.right, bed.right, sheet.field_width)
-        up = _ways_to_lie(area.bottom, area.top, bed.top, sheet.field_height)
-        for x, y in product(across, up):
-            tiling = _tiling(sheet, x, y, needed)
-            split = sum(not any(t.field.contains(b) for t in tiling.tiles) for b in together)
-            cost = len(tiling.tiles) + x.cost + y.cost + SPLIT * min(split, 1)
-            found.append((cost, tiling))
-    return min(found, key=lambda one: one[0])[1]
+        ways_x = ways_to_lie(ends_x, bed.right, sheet.field_width)
+        ways_y = ways_to_lie(ends_y, bed.top, sheet.field_height)
+        held_x = [held(x, sheet.field_width, across) for x in ways_x]
+        held_y = [held(y, sheet.field_height, up) for y in ways_y]
+        for (x, xs), (y, ys) in product(
+            zip(ways_x, held_x, strict=True), zip(ways_y, held_y, strict=True)
+        ):
+            count = len(needed)
+            wanted = _wanted(x, y, list(zip(xs[:count], ys[:count], strict=True)))
+            pairs = zip(xs[count:], ys[count:], strict=True)
+            split = any(not (one.whole and two.whole) for one, two in pairs)
+            cost = len(wanted) + x.cost + y.cost + SPLIT * split
+            if best is None or cost < best[0]:
+                best = cost, sheet, x, y, wanted
+    assert best is not None  # every axis has at least one way
+    return _tiling(*best[1:])
 
 
-@dataclass(frozen=True, slots=True)
-class _Lie:
-    """How the fields lie along one axis, counted in its direction.
-
-    Attributes:
-        count: number of fields
-        start: where the first begins [mm]
-        cost: of having no nose line, in pages
-        at_nose: the field that a nose line crosses, or None
-    """
-
-    count: int
-    start: float
-    cost: float = 0.0
-    at_nose: int | None = None
-
-
-def _ways_to_lie(low: float, high: float, length: float, field: float) -> list[_Lie]:
-    """Along one axis; nose lines at 0 and at the bed's length.
-
-    Args:
-        low, high: what must be covered
-        length: of the bed
-        field: a tile's length
-    """
-    fewest = max(1, ceil((high - low - OVERLAP) / (field - OVERLAP) - 1e-9))
-    near = min(low, length - high) < NOSE_REACH
-    ways = []
-    for count in (fewest, fewest + 1, fewest + 2):
-        whole = count * (field - OVERLAP) + OVERLAP
-        if whole - UNDER_NOSE >= high:
-            ways.append(_Lie(count, -UNDER_NOSE, at_nose=0))
-        if length + UNDER_NOSE - whole <= low:
-            ways.append(_Lie(count, round(length + UNDER_NOSE - whole, 2), at_nose=count - 1))
-        if count == fewest:
-            slack = max(whole - (high - low), 0.0)
-            for part in range(STARTS + 1):
-                start = low - slack * part / STARTS
-                on_bed = min(max(start, 0.0), max(0.0, length - whole))
-                start = on_bed if on_bed <= low and on_bed + whole >= high else start
-                # The middle is liked best where nothing else speaks.
-                taste = 0.01 * abs(part - STARTS / 2)
-                ways.append(_Lie(count, round(start, 2), (WORTH if near else 0.0) + taste))
-    return ways
-
-
-def _tiling(sheet: Sheet, x: _Lie, y: _Lie, needed: Sequence[Box]) -> Tiling:
+def _tiling(sheet: Sheet, x: Lie, y: Lie, wanted: set[Place]) -> Tiling:
+    """The tiles at these places, named from the first row and column that is printed."""
     width, height = sheet.field_width, sheet.field_height
     step_x, step_y = width - OVERLAP, height - OVERLAP
-    whole = Box(
-        x.start,
-        y.start,
-        x.start + x.count * step_x + OVERLAP,
-        y.start + y.count * step_y + OVERLAP,
-    )
-    grid = {}
-    for row, column in product(range(y.count), range(x.count)):
-        left, top = whole.left + column * step_x, whole.top - row * step_y
+    highest = y.start + y.count * step_y + OVERLAP
+    first_row, first_column = (min(place[axis] for place in wanted) for axis in (0, 1))
+    tiles = []
+    for row, column in sorted(wanted):
+        left, top = x.start + column * step_x, highest - row * step_y
         field = Box(left, top - height, left + width, top)
-        grid[row, column] = Tile(f"{_letter(row)}{column + 1}", row, column, field)
-    wanted = _wanted(x, y, sheet, needed)
+        name = f"{_letter(row - first_row)}{column - first_column + 1}"
+        tiles.append(Tile(name, row - first_row, column - first_column, field))
+    whole = Box(
+        min(tile.field.left for tile in tiles),
+        min(tile.field.bottom for tile in tiles),
+        max(tile.field.right for tile in tiles),
+        max(tile.field.top for tile in tiles),
+    )
+    rows = 1 + max(tile.row for tile in tiles)
+    columns = 1 + max(tile.column for tile in tiles)
+    return Tiling(sheet, tuple(tiles), rows, columns, whole)
+
+
+def _wanted(x: Lie, y: Lie, pieces: Sequence[tuple[Held, Held]]) -> set[Place]:
+    """The places that are printed: a piece that lies wholly on one asks for no other.
+
+    Rows are counted from the top, the axis from the bottom.
+    """
+    wanted: set[Place] = set()
+    choices: list[list[Place]] = []
+    top = y.count - 1
+    for across, up in pieces:
+        holding = [(top - row, column) for row in up.whole for column in across.whole]
+        if len(holding) > 1:
+            choices.append(holding)
+        elif holding:
+            wanted.add(holding[0])
+        else:
+            wanted.update((top - row, column) for row in up.touched for column in across.touched)
+    for places in choices:
+        if not wanted.intersection(places):
+            wanted.add(min(places))
     if x.at_nose is not None:
         wanted |= _out_to(wanted, x.at_nose, 1)
-    if y.at_nose is not None:  # rows are counted from the top, the axis from the bottom
-        wanted |= _out_to(wanted, y.count - 1 - y.at_nose, 0)
-    wanted |= _corners_joined(wanted)
-    kept = tuple(tile for place, tile in grid.items() if place in wanted)
-    return Tiling(sheet, kept, y.count, x.count, whole)
-
-
-Place = tuple[int, int]
+    if y.at_nose is not None:
+        wanted |= _out_to(wanted, top - y.at_nose, 0)
+    return wanted | _corners_joined(wanted)
 
 
 def _out_to(wanted: set[Place], line: int, axis: int) -> set[Place]:
@@ -196,32 +178,3 @@ def _corners_joined(wanted: set[Place]) -> set[Place]:
 def _letter(row: int) -> str:
     letter = chr(ord("A") + row % LETTERS)
     return letter if row < LETTERS else _letter(row // LETTERS - 1) + letter
-
-
-def _wanted(x: _Lie, y: _Lie, sheet: Sheet, needed: Sequence[Box]) -> set[Place]:
-    """The places that are needed: a piece that lies wholly on one asks for no other."""
-    wanted: set[Place] = set()
-    choices: list[list[Place]] = []
-    for piece in needed:
-        columns, whole_columns = _fields(x, sheet.field_width, piece.left, piece.right)
-        rows, whole_rows = _fields(y, sheet.field_height, piece.bottom, piece.top)
-        holding = [(y.count - 1 - r, c) for r, c in product(whole_rows, whole_columns)]
-        if len(holding) > 1:
-            choices.append(holding)
-        else:
-            touched = [(y.count - 1 - r, c) for r, c in product(rows, columns)]
-            wanted.update(holding or touched)
-    for places in choices:
-        if not wanted.intersection(places):
-            wanted.add(min(places))
-    return wanted
-
-
-def _fields(lie: _Lie, field: float, low: float, high: float) -> tuple[list[int], list[int]]:
-    """Along one axis: the fields that a stretch touches, and those that hold all of it."""
-    step = field - OVERLAP
-    first = max(0, floor((low - lie.start - field) / step) + 1)
-    last = min(lie.count - 1, ceil((high - lie.start) / step) - 1)
-    touched = list(range(first, last + 1))
-    starts = ((number, lie.start + number * step) for number in touched)
-    return touched, [n for n, start in starts if start <= low and start + field >= high]
