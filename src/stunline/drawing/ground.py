@@ -79,7 +79,7 @@ class Ground:
         """The ground with further lines and words on it. [mm]"""
         more = copy(self)
         more.taken = self.taken + tuple(self.box_pixels(box) for box in taken)
-        added = self._lines(segments)
+        added = self._lines(segments) if segments else self.segments[:0]
         if len(added):
             more.segments = np.concatenate((self.segments, added))
             more.cells = self.cells + self._line_cells(added)

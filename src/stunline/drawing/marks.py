@@ -322,6 +322,13 @@ class Drawing:
     windows: Mapping[Layer, Box | Disc] = field(default_factory=dict)
     name: str = "plan"
     pixel: float = 1.0
+    _layers: Mapping[Layer, tuple[Mark, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        layers: dict[Layer, list[Mark]] = {layer: [] for layer in Layer}
+        for mark in self.marks:
+            layers[mark.layer].append(mark)
+        object.__setattr__(self, "_layers", {layer: tuple(own) for layer, own in layers.items()})
 
     @property
     def width(self) -> float:
@@ -335,4 +342,4 @@ class Drawing:
 
     def of_layer(self, layer: Layer) -> tuple[Mark, ...]:
         """The layer's marks in order."""
-        return tuple(mark for mark in self.marks if mark.layer is layer)
+        return self._layers[layer]

@@ -22,6 +22,7 @@ from stunline.drawing.marks import (
 )
 from stunline.drawing.narrow_bands import (
     NarrowWords,
+    StripRows,
     bands_top,
     legend_words_at,
     rulers_height,
@@ -72,12 +73,13 @@ def strip_marks(strip: Strip, origin: Point, scale: float, width: float) -> Iter
     place = StripPlace(strip, origin, scale, width)
     top = bands_top(strip, width)
     yield _text(place, "strip-title", Role.SHEET_TEXT, 0.0, 9.0, strip.title, bold=True)
-    yield from _bands(place, top)
-    yield from _rungs(place, top)
+    rows = strip_rows(strip, width)
+    yield from _bands(place, top, rows)
+    yield from _rungs(place, top, rows)
     yield from _ruler(place, top + BAND_HEIGHT)
     if strip.second is not None:
         yield from _second_ruler(place, strip.second, top + BAND_HEIGHT + RULER_ROW)
-    yield from _legend(place, top + BAND_HEIGHT + rulers_height(strip))
+    yield from _legend(place, top + BAND_HEIGHT + rulers_height(strip), rows)
 
 
 def drawing_of_strip(
@@ -113,7 +115,7 @@ def strip_words(strip: Strip) -> str:
     return f"{strip.title}. " + "; ".join(said) + "."
 
 
-def _bands(place: StripPlace, top: float) -> Iterator[Mark]:
+def _bands(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
     for number, band in enumerate(place.strip.bands, 1):
         left, right = place.across(band.start), place.across(band.end)
         role = Role.BAND_SHADED if number % 2 else Role.BAND_PLAIN
@@ -124,7 +126,6 @@ def _bands(place: StripPlace, top: float) -> Iterator[Mark]:
             across, height = (left + right) / 2, top + BAND_HEIGHT / 2
             how = (band.words, size, Anchor.MIDDLE)
             yield _text(place, f"band-{number}-words", Role.BAND_TEXT, across, height, *how)
-    rows = strip_rows(place.strip, place.width)
     for narrow in rows.narrow:
         yield from _narrow(place, top, narrow, is_letter=bool(rows.legend))
 
@@ -143,9 +144,9 @@ def _narrow(place: StripPlace, top: float, narrow: NarrowWords, is_letter: bool)
     yield Line(f"{name}-leader", Layer.STRIP, Role.LEADER, *ends)
 
 
-def _legend(place: StripPlace, top: float) -> Iterator[Mark]:
+def _legend(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
     """What the letters of narrow bands stand for."""
-    for entry in strip_rows(place.strip, place.width).legend:
+    for entry in rows.legend:
         height = top + LEGEND_GAP + (entry.row + 0.5) * LEGEND_ROW
         name, across = f"legend-{entry.letter}", entry.across
         yield _text(place, name, Role.SHEET_TEXT, across, height, entry.letter, bold=True)
@@ -153,14 +154,14 @@ def _legend(place: StripPlace, top: float) -> Iterator[Mark]:
         yield _text(place, f"{name}-words", Role.SHEET_TEXT, words, height, entry.words)
 
 
-def _rungs(place: StripPlace, top: float) -> Iterator[Mark]:
+def _rungs(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
     """The rungs above the bands: labels or ringed numbers, moved apart where they must."""
     marks = sorted(place.strip.marks, key=lambda mark: mark.value)
     widths = [_rung_width(mark) for mark in marks]
     middles = spread([place.across(mark.value) for mark in marks], widths, place.width)
     for number, (mark, middle) in enumerate(zip(marks, middles, strict=True), 1):
         across, height = place.across(mark.value), HEADING_ROW + RUNG_ROW - RUNG_UP
-        name, foot = f"mark-{number}", _stem_foot(place, across, top)
+        name, foot = f"mark-{number}", _stem_foot(rows, across, top)
         if mark.number:
             ring = ring_radius(mark.number, Size.SMALL)
             centre = (middle, height - RUNG_RADIUS / 2)
@@ -185,9 +186,8 @@ def _rung_width(mark: StripMark) -> float:
     return text_width(mark.label, Size.SMALL.value, bold=True)
 
 
-def _stem_foot(place: StripPlace, across: float, top: float) -> float:
+def _stem_foot(rows: StripRows, across: float, top: float) -> float:
     """Where a rung's stem ends: at the bands, or above a letter that stands in its way. [px]"""
-    rows = strip_rows(place.strip, place.width)
     covered = rows.legend and any(
         words.reach[0] - 1 < across < words.reach[1] + 1 for words in rows.narrow
     )
