@@ -33,7 +33,7 @@ from stunline.drawing.plan_labels import ball_wishes, obstacles_of, shot_wishes,
 from stunline.drawing.rungs import LadderPicture, RungPicture, rung_wishes
 from stunline.drawing.svg import fragment, svg
 from stunline.drawing.table_marks import table_marks
-from stunline.drawing.theme import Theme
+from stunline.drawing.theme import THEMES, Theme
 from stunline.drawing.title_block import TitleBlock
 
 if TYPE_CHECKING:
@@ -145,36 +145,38 @@ class _Kept:
 
 @lru_cache(maxsize=_KEPT_TABLES)
 def _table_layer(kept: _Kept, page: Page, pockets: bool, theme: str) -> str:
-    from stunline.drawing.theme import THEMES
-
     marks = tuple(table_marks(kept.table, page, pockets))
     windows = {Layer.TABLE: page.window}
     drawing = Drawing(marks, page.window, page.scale, kept.table.title, windows=windows)
     return fragment(drawing, Layer.TABLE, THEMES[theme])
 
 
-def key_drawing(shot: Shot, window: Box, height: float) -> Drawing:
-    """The whole table, small, with the window marked on it. height: of the table [px]"""
-    table = story.playing_area(shot)
-    scale = height / table.height
-    seen = (window.left, window.bottom, window.right, window.top)
-    sides = (table.left, table.bottom, table.right, table.top)
-    left, bottom, right, top = (
-        min(max(side, low), high)
-        for side, low, high in zip(seen, sides[:2] * 2, sides[2:] * 2, strict=True)
-    )
+def key_svg(table: Table, window: Box, height: float, theme: Theme) -> str:
+    """The whole table, small, with the window marked on it: a picture of its own.
+
+    Args:
+        table: the table
+        window: what the plan shows of it [mm]
+        height: of the table in the key [px]
+        theme: what it stands on
+    """
+    return _key_svg(_Kept(table), window, height, theme.name)
+
+
+@lru_cache(maxsize=_KEPT_TABLES)
+def _key_svg(kept: _Kept, window: Box, height: float, theme: str) -> str:
+    width, length = (story.MILLIMETRES * side for side in (kept.table.width, kept.table.length))
+    table, scale = Box(0.0, 0.0, width, length), height / length
+    left, right = (min(max(side, 0.0), width) for side in (window.left, window.right))
+    bottom, top = (min(max(side, 0.0), length) for side in (window.bottom, window.top))
     marks = (
         Polygon("table", Layer.KEY, Role.KEY_TABLE, table.corners),
         Polygon("crop", Layer.KEY, Role.KEY_CROP, Box(left, bottom, right, top).corners),
     )
     title = "The whole table, with the part that the plan shows"
     view = table.grown(KEY_MARGIN / scale)
-    return Drawing(marks, view, scale, title, name="key")
-
-
-def key_svg(shot: Shot, window: Box, height: float, theme: Theme) -> str:
-    """The key as a picture of its own. height: of the table [px]"""
-    return svg(key_drawing(shot, window, height), theme, embed_font=False)
+    drawing = Drawing(marks, view, scale, title, name="key")
+    return svg(drawing, THEMES[theme], embed_font=False)
 
 
 def _hidden_marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:

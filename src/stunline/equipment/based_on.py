@@ -8,6 +8,7 @@ such as another game's set of balls. What is taken over says so in its source.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
 from stunline.errors import Fault
@@ -25,6 +26,7 @@ _TAKEN_OVER = "as "  # "as snooker-12ft: rules of the game …"
 Values = dict[str, object]
 
 
+@cache
 def table_names() -> tuple[str, ...]:
     """Names of the shipped tables: snooker's, then other games', each from the largest down."""
     names = [path.stem for path in _SHIPPED.glob(f"*{_SUFFIX}")]

@@ -26,7 +26,6 @@ from stunline.drawing.theme import THEMES
 from stunline.errors import InputError, StunlineError, UnsolvableShotError
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.notes import notes
-from stunline.shot.position import Position
 from stunline.shot.position_file import ReadValues
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
@@ -157,9 +156,9 @@ def _page(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
 def _picture(asked: LiveRequest, plan: ScreenPlan, page: Page) -> Part:
     """The window and the layers that the page doesn't hold yet, each with its hash."""
     theme, position, window = THEMES[asked.theme], plan.shot.position, page.window
-    table = table_layer(position.table, page, _has_pockets(position), theme)
+    table = table_layer(position.table, page, position.coefficients.pockets, theme)
     layers = {"table": table, **layers_of(screen_drawing(plan, page), theme)}
-    key = key_svg(plan.shot, window, KEY_HEIGHT, theme)
+    key = key_svg(position.table, window, KEY_HEIGHT, theme)
     hashes = {name: _hash(text) for name, text in {**layers, _KEY: key}.items()}
     fresh = {name: text for name, text in layers.items() if asked.have.get(name) != hashes[name]}
     return {
@@ -169,10 +168,6 @@ def _picture(asked: LiveRequest, plan: ScreenPlan, page: Page) -> Part:
         "hashes": hashes,
         "key": key if asked.have.get(_KEY) != hashes[_KEY] else None,
     }
-
-
-def _has_pockets(position: Position) -> bool:
-    return position.coefficients.pockets
 
 
 def _hash(text: str) -> str:
