@@ -31,7 +31,9 @@ def promised(name: str, shape: dict[str, Any]) -> None:
     assert schemas.unlisted(shape, schemas.SCHEMAS[name], name) == []
 
 
-@pytest.mark.parametrize("name", ["shot", "ladder", "fullsize", "check", "equipment", "error"])
+@pytest.mark.parametrize(
+    "name", ["shot", "ladder", "sheet", "fullsize", "check", "equipment", "error"]
+)
 def test_a_schema_is_one(name: str) -> None:
     schema = schemas.SCHEMAS[name]
     Draft202012Validator.check_schema(schema)

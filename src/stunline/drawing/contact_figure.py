@@ -63,7 +63,12 @@ def contact_words(shot: Shot) -> ContactWords | None:
 
 
 def contact_of_shot(
-    shot: Shot, medium: Medium = SCREEN, with_words: bool = True, name: str = "contact"
+    shot: Shot,
+    medium: Medium = SCREEN,
+    with_words: bool = True,
+    name: str = "contact",
+    scale: float = SCALE,
+    radius: float = RADIUS,
 ) -> Drawing | None:
     """The white's first contact, 1 : 2 on paper; None where it meets no ball.
 
@@ -72,16 +77,18 @@ def contact_of_shot(
         medium: sizes of letters; the scale stays
         with_words: whether the caption stands below
         name: goes before every id in the SVG
+        scale: n of the scale 1 : n on paper
+        radius: of the round window [px]
     """
     contact = next(iter(story.contacts(shot)), None)
     if contact is None:
         return None
-    centre, half = between(contact), RADIUS * SCALE * medium.pixel / PIXELS_PER_MM
-    page = Page(Box(*centre, *centre).grown(half), SCALE, medium)
+    centre, half = between(contact), radius * scale * medium.pixel / PIXELS_PER_MM
+    page = Page(Box(*centre, *centre).grown(half), scale, medium)
     moved = motions(shot, contact)
     words = _words(contact, moved)
     marks: list[Mark] = [
-        *contact_view(shot, contact, Lens(centre, centre, 1.0, RADIUS), page, "contact"),
+        *contact_view(shot, contact, Lens(centre, centre, 1.0, radius), page, "contact"),
         Circle("contact-ring", Layer.LABELS, Role.INSET_RING, centre, half),
     ]
     if with_words:
