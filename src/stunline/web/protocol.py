@@ -74,6 +74,8 @@ def _check_plain(value: Any) -> None:
 
 Text = Annotated[str, AfterValidator(_writable)]
 Name = Annotated[str, Field(max_length=MOST_NAME), AfterValidator(_writable)]
+ShortText = Annotated[str, Field(max_length=40), AfterValidator(_writable)]
+Value = float | ShortText
 Document = Annotated[dict[str, Any], AfterValidator(_bounded_document)]
 State = Annotated[dict[str, Any], AfterValidator(_bounded_state)]
 
@@ -117,14 +119,14 @@ class ErrorAnswer(Message):
 
 
 class PinnedStrike(Message):
-    """A pinned strike: what it changes of the document's own strike."""
+    """A pinned strike: the keys of [strike] in which it differs from the document's."""
 
-    pace: float | Annotated[str, Field(max_length=40)] | None = None
-    height: float | Annotated[str, Field(max_length=40)] | None = None
-    arrive: float | Annotated[str, Field(max_length=40)] | None = None
-    side: float | None = None
-    elevation: float | None = None
-    aim: float | None = None
+    pace: Value | None = None
+    height: Value | None = None
+    arrive: Value | None = None
+    side: Value | None = None
+    elevation: Value | None = None
+    aim: Value | None = None
 
 
 class DrawingWish(Message):
@@ -452,7 +454,7 @@ class ExportRequest(Message):
     kind: ExportKind
     paper: Literal["a4", "a3", "letter"] = "a4"
     large_print: bool = False
-    date: Annotated[Text, Field(max_length=40)] = ""
+    date: ShortText = ""
 
 
 JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
