@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from cli.command import POSITION, Ran, run
+from stunline.cli.main import main
 
 POT = 'pot = { ball = "black", pocket = "top right" }'
 
@@ -227,14 +228,17 @@ def test_an_unknown_table_has_a_suggestion() -> None:
     assert 'try: "snooker-12ft"' in line
 
 
+COMMANDS = ", ".join(main.list_commands(None))  # type: ignore[attr-defined, arg-type]
+
+
 # --- the command line itself ---------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("args", "words"),
     [
-        (["shott", "p.toml"], "There is no command 'shott'; there are shot, ladder, new, check, "
-         "equipment. Did you mean 'shot'?"),
+        (["shott", "p.toml"], f"There is no command 'shott'; there are {COMMANDS}. "
+         "Did you mean 'shot'?"),
         (["shot"], "Missing argument 'FILE'"),
         (["shot", "p.toml", "--jsn"], "--json"),
         (["shot", "p.toml", "q.toml"], "unexpected extra argument (q.toml)"),
