@@ -239,6 +239,7 @@ def tangent_of(shot: Shot, contact: story.Contact, until: float) -> Line:
 def shot_rings(
     shot: Shot, page: Page, contact: story.Contact | None, meeting: story.Contact | None
 ) -> list[Mark]:
+    """Where the white meets balls, and where it and the object ball come to rest."""
     rings: list[Mark] = []
     if meeting is not None:
         rings.append(meeting_ring(shot, meeting, "meeting"))
