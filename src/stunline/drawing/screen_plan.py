@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
-from stunline.drawing.ground import Ground, Obstacles
+from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import LabelWish
 from stunline.drawing.marks import Box, Drawing, Layer, Mark, Polygon, Role
@@ -182,11 +182,10 @@ def _key_svg(kept: _Kept, window: Box, height: float, theme: str) -> str:
 def _hidden_marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
     """The balls where they stand, and letters beside those too small to carry them."""
     yield from balls(plan.shot, page, frozenset())
-    obstacles = _balls_only(plan.shot)
     if plan.words:
         wishes = [*ball_wishes(plan.shot, page, frozenset()), *spot_wishes(plan.shot, page)]
-        yield from placed_labels(wishes, Ground(obstacles, page))
-    yield from held_distances(plan, page)
+        yield from placed_labels(wishes, Ground(obstacles_of(plan.shot, (), ()), page))
+    yield from held_distances(plan, page, (), ())
 
 
 def _marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
@@ -200,7 +199,7 @@ def _marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
     yield from lines
     yield from balls(shot, page, met)
     yield from rings
-    yield from held_distances(plan, page)
+    yield from held_distances(plan, page, lines, rings)
     if plan.words:
         yield from _words(plan, page, lines, rings)
 
@@ -236,20 +235,17 @@ def _has_room_for_inset(page: Page) -> bool:
     return width >= least and height >= lowest
 
 
-def held_distances(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
+def held_distances(
+    plan: ScreenPlan, page: Page, lines: Sequence[Mark], rings: Sequence[Mark]
+) -> Iterator[Mark]:
     """The held ball's distances from its two nearest cushions, words and all in one layer."""
     if plan.held is None or plan.held not in plan.shot.position.balls:
         return
-    ground = Ground(_balls_only(plan.shot), page)
+    ground = Ground(obstacles_of(plan.shot, lines, rings), page)
     for dimension in dimensions(plan.shot, ground, plan.held):
         ground = ground.with_more((), dimension.words)
         for mark in dimension.marks:
             yield replace(mark, id=f"held-{mark.id}", layer=Layer.DIMENSIONS)
-
-
-def _balls_only(shot: Shot) -> Obstacles:
-    places = shot.position.balls
-    return Obstacles(tuple((story.start(shot, ball), story.radius(shot, ball)) for ball in places))
 
 
 def pinned_lines(pinned: Sequence[Shot]) -> Iterator[Mark]:
