@@ -9,7 +9,7 @@ from math import dist, radians, sqrt
 import numpy as np
 import pytest
 
-from paper.full_size_pages import HEADING, Made, of_file, of_strike
+from paper.full_size_pages import HEADING, Made, drawn_as, of_file, of_strike
 from paper.pdf_reading import Page
 from stunline.drawing.marks import Role
 from stunline.drawing.theme import PAPER
@@ -181,6 +181,24 @@ def beside(point: tuple[float, float], line: np.ndarray) -> float:
     return float(np.hypot(*(np.array(point) - near).T).min())
 
 
+KINDS = (
+    Role.AIM, Role.TANGENT, Role.SLIDING, Role.ROLLING, Role.OBJECT_WAY, Role.OUTLINE, Role.GHOST,
+    Role.MEETING, Role.NOSE, Role.CUT, Role.OVERLAP,
+)  # fmt: skip
+
+
+def test_no_line_can_be_taken_for_another_kind() -> None:
+    """By dash or width alone, as a grey printer leaves them."""
+    seen = set()
+    for name in ("edge-of-the-pack", "edge-of-the-pack-low"):
+        for tile in of_file(name).tiles:
+            for path in tile.page.paths:
+                kinds = [role for role in KINDS if path.stroke and drawn_as(path, role)]
+                assert len(kinds) <= 1
+                seen.update(kinds)
+    assert seen == set(KINDS)
+
+
 # --- titles and many balls ------------------------------------------------------------
 
 
@@ -225,6 +243,23 @@ def test_twenty_two_balls() -> None:
     for name in balls:
         said = name.replace("red", "red ") if name.startswith("red") else name
         assert said in told
+
+
+def test_twenty_two_balls_on_the_smallest_paper_leave_the_guide_on_one_page() -> None:
+    balls = {"white": (0.889, 2.2), **dict(all_twenty_two())}
+    position = Position(TABLE, "match", MATCH, balls)
+    made = of_strike(position, Strike(radians(90.0), 1.0), Wishes("letter", "all"))
+    assert made.full.pages == len(made.pages)
+    assert [fault for page in made.pages for fault in page.overlapping_words()] == []
+    assert [fault for page in made.pages for fault in page.words_outside(7.9)] == []
+
+
+def test_a_rung_that_comes_off_a_cushion_is_named_and_not_drawn() -> None:
+    # In this ladder of side the last rung's white misses the red and meets it off the top cushion.
+    made = of_file("thin-contact-running-side")
+    assert made.full.scene.subject.left_out == ("5: 8 mm",)
+    assert "5: 8 mm" in " ".join(made.pages[0].copied.split())
+    assert all("5: 8 mm" not in words.text for t in made.tiles for words in t.page.words)
 
 
 def test_the_guide_is_one_page_and_names_what_to_do() -> None:

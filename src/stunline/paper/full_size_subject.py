@@ -56,7 +56,7 @@ class Subject:
     Attributes:
         ways: one for each rung; the first one's position is the table's
         plan: what was asked for
-        left_out: labels of rungs whose contact is not like the others'
+        left_out: labels of rungs on another table, or whose contact is not like the others'
     """
 
     ways: tuple[Way, ...]
@@ -122,14 +122,13 @@ def of_ladder(ladder: Ladder) -> Subject:
     rungs = zip(rung_labels(ladder), ladder.rungs, strict=True)
     table = ladder.rungs[0].shot.position.table
     unit = _UNITS.get(ladder.vary, "")
-    ways = [
-        _way(f"{number}: {label}{unit}", rung.shot)
-        for number, (label, rung) in enumerate(rungs, 1)
-        if rung.shot.position.table is table or rung.shot.position.table == table
+    every = [
+        _way(f"{number}: {label}{unit}", rung.shot) for number, (label, rung) in enumerate(rungs, 1)
     ]
+    ways = [way for way in every if way.shot.position.table == table]
     most_direct = min(_cushions_first(way) for way in ways)
     alike = [way for way in ways if _cushions_first(way) == most_direct]
-    left_out = tuple(way.label for way in ways if way not in alike)
+    left_out = tuple(way.label for way in every if way not in alike)
     return Subject(tuple(alike), ladder.plan, left_out)
 
 
