@@ -71,12 +71,8 @@ class Prepared:
 
     def play(self, strike: Strike, rule: int = layout.RUN_TO_REST, watched: int = -1) -> Shot:
         """Play until rest, or until one of ``layout``'s early rules is met."""
-        while True:
-            stop, events, phases, floored = self._run(strike, rule, watched)
-            rows = self._rows
-            if stop != layout.STOP_RECORD_FULL or len(rows.event_ints) >= MOST_EVENTS:
-                break
-            self._rows = _Rows.of(len(rows.event_ints) * 8)
+        stop, events, phases, floored = self._run_whole(strike, rule, watched)
+        rows = self._rows
         record = Record(
             rows.event_floats[:events].copy(),
             rows.event_ints[:events].copy(),
@@ -87,6 +83,29 @@ class Prepared:
             floored,
         )
         return Shot(self.position, strike, _STOP_REASONS[stop], record)
+
+    def rows(self, strike: Strike) -> Record:
+        """Play until rest; views of the engine's own rows, good until the next play."""
+        _, events, phases, floored = self._run_whole(strike, layout.RUN_TO_REST, -1)
+        rows = self._rows
+        return Record(
+            rows.event_floats[:events],
+            rows.event_ints[:events],
+            rows.phase_floats[:phases],
+            rows.phase_ints[:phases],
+            self._work[:, layout.PHASE_X : layout.PHASE_Y + 1],
+            self._motion,
+            floored,
+        )
+
+    def _run_whole(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int, int]:
+        """Run, again with more rows where they were too few."""
+        while True:
+            result = self._run(strike, rule, watched)
+            rows = len(self._rows.event_ints)
+            if result[0] != layout.STOP_RECORD_FULL or rows >= MOST_EVENTS:
+                return result
+            self._rows = _Rows.of(rows * 8)
 
     def falls_into(self, strike: Strike, watched: int) -> str:
         """The pocket that this ball goes into directly, off jaws at most, or "".

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 
 from stunline.equipment.catalogue import load_table
@@ -10,11 +11,13 @@ from stunline.equipment.contact_distances import ball_contact_distance, nose_con
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.shot.aiming.pace import pace_of_lengths
-from stunline.shot.aiming.pot_aim import PotWindow
+from stunline.shot.aiming.pot_aim import PotWindow, Why
+from stunline.shot.aiming.pot_refusal import refusal, unexplained
 from stunline.shot.aiming.solve import Solution, Solver
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.contact import first_contact
 from stunline.shot.outcome import Outcome, outcome
+from stunline.shot.outcome_of_rows import outcome_of_strike
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -30,6 +33,7 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.shot import Shot
+from stunline.shot.strikes_along import StrikesAlong
 from stunline.shot.words import with_article
 
 Value = Pace | Height | str
@@ -97,6 +101,7 @@ class RungPlayer:
         self._plan = plan
         self._ladder = ladder
         self._solver = Solver(position)
+        self._scanning = Solver(position, unexplained)
         self._is_pot = isinstance(plan.aim, PotAim)
         self.aim_held = not (
             self._is_pot or isinstance(plan.height, Arrive) or ladder.vary == "thickness"
@@ -115,32 +120,72 @@ class RungPlayer:
             self._rung(value, one) for value, one in zip(self._ladder.values, solved, strict=True)
         )
 
+    def outcomes_over(self, low: float, high: float) -> Callable[[float], Outcome]:
+        """What the shot comes to with any value in [low, high]. SI.
+
+        Where all depends on a solved aim or height, that is solved at some of the values and
+        interpolated between, as ``StrikesAlong`` says.
+        """
+        known: dict[float, _Tried] = {}
+
+        def tried(number: float) -> _Tried:
+            if number not in known:
+                known[number] = self._try(number, unexplained)
+            return known[number]
+
+        def plainly_solved(number: float) -> Strike | None:
+            one = tried(number)
+            return one.solved.strike if isinstance(one.solved, Solution) and not one.note else None
+
+        strike_at = plainly_solved if self.aim_held else StrikesAlong(plainly_solved, low, high).at
+
+        def outcome_at(number: float) -> Outcome:
+            strike = strike_at(number)
+            if strike is not None:
+                position, plan = self._with(number)
+                result = outcome_of_strike(self._solver_for(position).prepared, strike, plan)
+                # A pot that fails between two that succeed is for solving to look into.
+                if result.pot_made is not False:
+                    return result
+            return self._outcome(number, tried(number))
+
+        return outcome_at
+
     def outcome_at(self, number: float) -> Outcome:
-        """What the shot comes to with that value. SI."""
+        """What the shot comes to with that value, solved for just that value. SI."""
         return self._rung(number, self._try(number)).outcome
+
+    def _outcome(self, number: float, tried: _Tried) -> Outcome:
+        """What a tried value comes to: the outcome of its rung."""
+        position, _ = self._with(number)
+        solver, plan, solved = self._solver_for(position), tried.plan, tried.solved
+        if isinstance(solved, Solution):
+            return outcome_of_strike(solver.prepared, solved.strike, plan)
+        strike = self._nearest(number, solver, plan, solved)
+        return replace(outcome_of_strike(solver.prepared, strike, plan), pot_made=False)
 
     def _si(self, value: object) -> float | None:
         return _number(self._position, value, self._plan.side)
 
-    def _try(self, value: object) -> _Tried:
+    def _try(self, value: object, why: Why = refusal) -> _Tried:
         position, plan = self._with(value)
-        solver = self._solver_for(position)
+        solver = self._solver_for(position, why)
         note = ""
         try:
             return _Tried(plan, solver.solve(plan))
-        except UnsolvableShotError as refusal:
-            if refusal.reason == "no-height":
+        except UnsolvableShotError as error:
+            if error.reason == "no-height":
                 # As near as the tip may go to what was asked for.
-                plan, note = _at_the_limit(plan), refusal.fault.what
+                plan, note = _at_the_limit(plan), error.fault.what
             elif self._is_pot:
-                return _Tried(plan, refusal)
+                return _Tried(plan, error)
             else:
                 raise
         try:
             return _Tried(plan, solver.solve(plan), note)
-        except UnsolvableShotError as refusal:
+        except UnsolvableShotError as error:
             if self._is_pot:
-                return _Tried(plan, refusal)
+                return _Tried(plan, error)
             raise
 
     def _rung(self, value: object, tried: _Tried) -> Rung:
@@ -156,20 +201,22 @@ class RungPlayer:
         return Rung(number, shot, result, None, False, solved.fault.what)
 
     def _nearest(
-        self, number: object, solver: Solver, plan: StrikePlan, refusal: UnsolvableShotError
+        self, number: object, solver: Solver, plan: StrikePlan, error: UnsolvableShotError
     ) -> Strike:
         """The strike along the aim of the nearest rung that pots, else along the direct line."""
         try:
             strike = solver.direct(plan)
         except UnsolvableShotError:
-            raise refusal from None
+            raise error from None
         if not isinstance(number, float) or not self._known:
             return strike
         _, aim = min(self._known.values(), key=lambda known: abs(known[0] - number))
         return replace(strike, aim=aim)
 
-    def _solver_for(self, position: Position) -> Solver:
-        return self._solver if position is self._position else Solver(position)
+    def _solver_for(self, position: Position, why: Why = refusal) -> Solver:
+        if position is not self._position:
+            return Solver(position, why)
+        return self._solver if why is refusal else self._scanning
 
     def _with(self, value: object) -> tuple[Position, StrikePlan]:
         """The position and plan with that value in place."""

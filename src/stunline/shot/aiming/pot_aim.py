@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from stunline.equipment.model import Point
+from stunline.errors import UnsolvableShotError
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import (
     aim_for,
@@ -31,6 +33,10 @@ _DIRECT_TOLERANCE = 1e-9  # [rad] where the windows are looked for; they are far
 _NEAR = 4.0
 
 
+# From a pot and the direct strike that fails to make it, to the error that says why.
+Why = Callable[[Prepared, PotAim, Strike], UnsolvableShotError]
+
+
 @dataclass(frozen=True, slots=True)
 class PotWindow:
     """The aims around the one chosen with which the ball goes in.
@@ -50,7 +56,9 @@ class PotWindow:
         return 0.5 * (self.high - self.low)
 
 
-def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, PotWindow]:
+def solve_pot(
+    prepared: Prepared, pot: PotAim, strike: Strike, why: Why = refusal
+) -> tuple[Strike, PotWindow]:
     """Turn the cue to the middle of the widest window, next to the direct line.
 
     Steps: the aim that sends the ball, throw included, straight at the middle of the mouth;
@@ -58,6 +66,9 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     window, its edges closed in by halving; the widest is taken. Balls far from both ways are
     left out of the search, and the result is then played with all of them; where they make a
     difference after all, the search is repeated with all.
+
+    Args:
+        why: makes the error when nothing pots; finding reasons takes as long as the search.
 
     Raises:
         UnsolvableShotError: with why: "cut-too-thin", "way-blocked", "too-slow",
@@ -73,7 +84,7 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     ):
         windows = _windows(prepared, pot, direct)
     if not windows:
-        raise refusal(prepared, pot, direct)
+        raise why(prepared, pot, direct)
     best = max(windows, key=lambda window: window.high - window.low)
     return aimed(strike, best.aim), best
 

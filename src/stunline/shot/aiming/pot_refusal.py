@@ -73,6 +73,11 @@ def refusal(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotEr
     )
 
 
+def unexplained(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotError:
+    """That it can't be made, no more: for scans, which read no reasons."""
+    return _refuse("no-window", "no aim pots the ball", pot, "", "a pot that can be made", "")
+
+
 def _blocked_white(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
     position = shot.position
     contact = first_contact(shot)

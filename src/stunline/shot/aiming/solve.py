@@ -9,7 +9,8 @@ from stunline.errors import UnsolvableShotError
 from stunline.shot.aiming.arrival import solve_height
 from stunline.shot.aiming.contact_aim import aimed, solve_contact
 from stunline.shot.aiming.pace import SLOWEST, pace_of_lengths
-from stunline.shot.aiming.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
+from stunline.shot.aiming.pot_aim import PotWindow, Why, direct_strike, goes_in, solve_pot
+from stunline.shot.aiming.pot_refusal import refusal
 from stunline.shot.aiming.root_search import last_true
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.play import Prepared
@@ -82,18 +83,20 @@ def _as_typed(strike: Strike) -> Strike:
 class Solver:
     """Solves plans on one position; holds its arrays, so one serves one thread."""
 
-    def __init__(self, position: Position) -> None:
+    def __init__(self, position: Position, why: Why = refusal) -> None:
+        """``why``: makes the error when nothing pots; scans leave its reasons out."""
         self.position = position
         self.prepared = Prepared(position)
+        self._why = why
 
     def solve(self, plan: StrikePlan) -> Solution:
         """As the function ``solve``."""
-        strike = self._without_aim(plan)
+        strike = self.without_aim(plan)
         if not isinstance(plan.aim, PotAim):
             return Solution(_as_typed(self._aimed(plan, strike, self._aiming(plan))))
         pot = plan.aim
         strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
-        strike, window = solve_pot(self.prepared, pot, strike)
+        strike, window = solve_pot(self.prepared, pot, strike, self._why)
         if isinstance(plan.height, Arrive):
             # That height belongs to the direct line; the middle of the window lies a little
             # beside it, where the white runs a little further or less far.
@@ -101,7 +104,7 @@ class Solver:
             strike = solve_height(
                 self.prepared, plan.height, strike, lambda one: aimed(one, held.aim)
             )
-            strike, window = solve_pot(self.prepared, pot, strike)
+            strike, window = solve_pot(self.prepared, pot, strike, self._why)
         return Solution(_as_typed(strike), window)
 
     def direct(self, plan: StrikePlan) -> Strike:
@@ -112,12 +115,13 @@ class Solver:
         """
         assert isinstance(plan.aim, PotAim)
         pot = plan.aim
-        strike = self._without_aim(plan)
+        strike = self.without_aim(plan)
         return _as_typed(
             self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
         )
 
-    def _without_aim(self, plan: StrikePlan) -> Strike:
+    def without_aim(self, plan: StrikePlan) -> Strike:
+        """Pace, height, side and elevation as asked, the height at centre if it is solved."""
         height = 0.0
         if isinstance(plan.height, NamedHeight):
             height = named_height(self.position, plan.height, plan.side)
