@@ -144,7 +144,10 @@ def lay_words(scene: Scene) -> list[str]:
         )
     if found.spots:
         spots = ", ".join(f"the {name} spot" for name, _ in found.spots)
-        words.append(f"The cross on the paper lies on {spots}: prick it and look through.")
+        words.append(
+            f"The cross on the paper lies on {spots}: punch a hole there before you lay "
+            "the page, and look through."
+        )
     if found.tape:
         words.append(_tape_sentence(scene))
     return words
