@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 SCREEN_LAYERS = (*PLAN_LAYERS[:-1], Layer.INSET, Layer.LABELS)
 INSET_FROM = (600.0, 400.0)  # the smallest plan with room for the contact enlarged [px]
 SMALLEST_WINDOW = 50.0  # about one ball; a smaller one shows nothing [mm]
+ROUND_BALLS = 300.0  # shown round the balls where nothing is played: cushions near them [mm]
 KEY_MARGIN = 2.0  # round the key of the whole table, for its outline [px]
 _KEPT_TABLES = 32  # drawn tables kept; one for each window in use would do
 
@@ -90,7 +91,7 @@ def page_of_balls(shot: Shot, size: tuple[float, float]) -> Page:
     """The page framed on the balls where they stand; on the table where there are none."""
     table = story.table_box(shot)
     places = [story.start(shot, ball) for ball in shot.position.balls]
-    action = story.box_of(places, 2.0 * story.CUSHION_DEPTH).within(table) if places else table
+    action = story.box_of(places, ROUND_BALLS).within(table) if places else table
     return page_for(action, table, screen_medium(size))
 
 

@@ -69,18 +69,22 @@ def live_play(request: Mapping[str, Any], folder: Path | None = None) -> Part:
     """
     asked = read_request(request)
     read = check_document(asked.document, folder)
-    if read.file is None:
+    if read.playable is None:
         return _refused(asked, read, InputError(read.faults))
-    solver = Solver(read.file.position)
+    solver = Solver(read.playable.position)
     try:
-        result = play_file(read.file, solver)
+        result = play_file(read.playable, solver)
     except UnsolvableShotError as refusal:
         return _refused(asked, read, refusal)
     pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
-    return _answered(asked, result, pinned)
+    # What is wrong with ladder or goal is said, and the shot is played all the same.
+    beside = [fault.sentence() for fault in read.faults]
+    return _answered(asked, result, pinned, beside)
 
 
-def _answered(asked: LiveRequest, result: ShotResult, pinned: list[Pinned]) -> Part:
+def _answered(
+    asked: LiveRequest, result: ShotResult, pinned: list[Pinned], beside: list[str]
+) -> Part:
     shot = result.shot
     ways = [one.shot for one in pinned if one.shot is not None]
     page = _page(asked, shot, [shot, *ways])
@@ -90,11 +94,11 @@ def _answered(asked: LiveRequest, result: ShotResult, pinned: list[Pinned]) -> P
         **_picture(asked, plan, page),
         "balls": balls_part(shot),
         "strike": strike_part(result),
-        **(empty_parts() if asked.hidden else _told(result, pinned)),
+        **(empty_parts() if asked.hidden else _told(result, pinned, beside)),
     }
 
 
-def _told(result: ShotResult, pinned: list[Pinned]) -> Part:
+def _told(result: ShotResult, pinned: list[Pinned], beside: list[str]) -> Part:
     file, shot = result.file, result.shot
     return {
         "sentence": shot_sentence(
@@ -103,7 +107,7 @@ def _told(result: ShotResult, pinned: list[Pinned]) -> Part:
         "rows": rows_part(result),
         "events": events_part(result),
         "phases": phases_part(shot),
-        "notes": list(notes(shot)),
+        "notes": [*notes(shot), *beside],
         "duration": shot.duration,
         "pot": pot_part(result),
         "pinned": [

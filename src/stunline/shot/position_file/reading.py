@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
@@ -107,12 +107,15 @@ class ReadValues:
 
     Attributes:
         file: the contents, or None when there are faults
+        playable: the same without ladder and goal, whose faults do not keep the shot from
+            being played; None when others do
         faults: every fault, with its key and without a line
         position: the balls where they were asked to stand, overlapping perhaps: for a picture
         scene: what the names of a strike may refer to
     """
 
     file: PositionFile | None
+    playable: PositionFile | None
     faults: tuple[Fault, ...]
     position: Position
     scene: Scene
@@ -127,12 +130,13 @@ def read_values(values: Mapping[str, object], folder: Path | None = None) -> Rea
     """
     faults = Faults()
     read = _read(Section(values, (), faults, _KEYS), "", folder)
+    stood_in = read is None
     if read is None:  # a table file with faults; the shipped table stands in for the picture
         shipped = Section({**values, "table": STANDARD}, (), Faults(), _KEYS)
         read = _read(shipped, "", None)
     assert read is not None
-    file = None if faults else read.file
-    return ReadValues(file, faults.by_key(), read.position, read.scene)
+    in_order, playable = (None, None) if stood_in else (read.file, read.playable)
+    return ReadValues(in_order, playable, faults.by_key(), read.position, read.scene)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +145,8 @@ class _Read:
 
     position: Position
     scene: Scene
-    file: PositionFile | None
+    file: PositionFile | None = None
+    playable: PositionFile | None = None
 
 
 def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
@@ -157,14 +162,16 @@ def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
     pockets = tuple(pocket.name for pocket in table.pockets) if coefficients.pockets else ()
     scene = Scene(table, balls.named, pockets, root.faults, balls.places)
     plan = read_strike(root, scene)
+    can_be_played = not root.faults
     ladder = read_ladder(root, plan, scene, folder)
     goal = read_goal(root, scene)
     position = Position(table, cloth.name, coefficients, balls.places, title)
-    if plan is None or root.faults:
-        return _Read(position, scene, None)
+    if plan is None or not can_be_played:
+        return _Read(position, scene)
     shown_in: DisplayUnits = "in" if units == "in" else "mm"
-    file = PositionFile(title, position, plan, ladder, goal, shown_in, source)
-    return _Read(position, scene, file)
+    playable = PositionFile(title, position, plan, units=shown_in, source=source)
+    file = None if root.faults else replace(playable, ladder=ladder, goal=goal)
+    return _Read(position, scene, file, playable)
 
 
 def _table(root: Section, folder: Path | None) -> Table | None:
