@@ -77,6 +77,8 @@ def _which(holds: Sequence[bool], alone: str, singular: str, plural: str) -> str
     if len(holds) == 1:
         return alone
     numbers = [str(number) for number, one in enumerate(holds, 1) if one]
+    if len(numbers) == len(holds) == 2:
+        return f"Both rungs {plural}"
     if len(numbers) == len(holds):
         return f"All {counted(len(numbers))} rungs {plural}"
     if len(numbers) == 1:

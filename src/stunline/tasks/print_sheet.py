@@ -22,6 +22,7 @@ from stunline.paper.sheet_format import Format, format_of
 from stunline.paper.sheet_page import SheetPage, Stamp, sheet_page
 from stunline.paper.sheet_subject import of_ladder, of_shot
 from stunline.shot.position import Position
+from stunline.shot.setting_error import setting_survival, survival_words
 from stunline.tasks.climb_ladder import LadderResult, climb_ladder
 from stunline.tasks.pace_ruler import lengths_ruler
 from stunline.tasks.play_shot import play_shot
@@ -247,7 +248,18 @@ def _numbers(position: Position) -> str:
 
 
 def _survival(read: ReadPosition) -> tuple[str, str]:
-    return "", ""
+    """How often the file's own strike comes to the same, and what that was found from."""
+    file = read.file
+    try:
+        found = setting_survival(file.position, file.plan)
+    except UnsolvableShotError:  # a ladder whose rungs can be played without it
+        return "", ""
+    low, high = (100.0 * share for share in found.interval)
+    counted = f"{found.kept} of {found.plays} computed plays"
+    pace = ""
+    if file.ladder is not None and isinstance(file.plan.pace, float):
+        pace = f" at {file.plan.pace:.2f} m/s"
+    return f"{survival_words(found)}.", f"{counted}{pace}; 95 % interval {low:.0f} to {high:.0f} %"
 
 
 def _second_ruler(climbed: LadderResult) -> SecondRuler | None:
