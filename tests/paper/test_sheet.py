@@ -232,8 +232,9 @@ height = 10.5
 vary = "pace"
 values = [1.0, 1.3, 1.6, 1.9, 2.2, 2.5, 2.8, 3.1, 3.4]
 """
-    for paper in ("a4", "letter"):
-        made = of_text(text, paper)
+    inches = text.replace("[balls]", 'units = "in"\n[balls]')
+    for written, paper in ((text, "a4"), (text, "letter"), (inches, "a4"), (inches, "letter")):
+        made = of_text(written, paper)
         assert len(made.pages) == 1
         assert faults(made) == []
         assert sum(is_square(path, 5.0) for path in made.page.paths) == 90

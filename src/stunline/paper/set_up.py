@@ -47,6 +47,10 @@ class FromCushion:
         """ "left 150 / 123.8"; the list's heading says the unit."""
         return f"{self.cushion} {self.centre} / {self.edge}"
 
+    def millimetres(self) -> str:
+        """The same in millimetres, whatever the unit."""
+        return f"{self.cushion} {self.in_mm.removesuffix(' mm')}" if self.in_mm else self.words()
+
 
 @dataclass(frozen=True, slots=True)
 class SetBall:

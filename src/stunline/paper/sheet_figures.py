@@ -24,9 +24,11 @@ Layout = Literal["wide", "upright", "large", "large-upright"]
 CONTACT_SCALE = 3.0  # the magnified contact is 1 : 3 on paper
 WORDS_BESIDE = 46.0  # the face's words beside it where there is no contact [mm]
 MOST_TALLER = 1.4  # than the lowest window with the same scale
+MOST_TALLER_ALONE = 1.7  # the same without a ladder, whose rows leave no room
+SMALLEST = 2.5  # plans this much smaller than the largest are not tried, but for the very smallest
 # Heights that the plan's window may take. [mm]
-WIDE_HEIGHTS = (52.0, 60.0, 68.0, 76.0, 86.0, 98.0, 112.0)
-UPRIGHT_HEIGHTS = (80.0, 90.0, 100.0, 112.0, 126.0, 140.0)
+WIDE_HEIGHTS = (52.0, 60.0, 70.0, 82.0, 96.0, 112.0)
+UPRIGHT_HEIGHTS = (80.0, 94.0, 108.0, 124.0, 140.0)
 LARGE_BESIDE = 88.0  # for face and contact beside an upright plan in large print [mm]
 LARGE_UPRIGHT_HEIGHTS = (90.0, 110.0, 130.0, 150.0, 165.0)
 LARGE_HEIGHTS = (50.0, 60.0, 70.0, 80.0, 92.0, 106.0)
@@ -93,7 +95,8 @@ def figures(
         _plans(subject, block, form, (face, contact)),
         key=lambda plan: (plan.denominator, -plan.drawing.height),
     )
-    return Figures(tuple(plans), face, contact, _strip(subject, form, second))
+    worth = [plan for plan in plans[:-1] if plan.denominator <= SMALLEST * plans[0].denominator]
+    return Figures((*worth, plans[-1]), face, contact, _strip(subject, form, second))
 
 
 def in_mm(drawing: Drawing) -> tuple[float, float]:
@@ -116,12 +119,13 @@ def _plans(
             ("large", form.width, LARGE_HEIGHTS),
             ("large-upright", form.width - LARGE_BESIDE, LARGE_UPRIGHT_HEIGHTS),
         ]
+    taller = MOST_TALLER if subject.ladder is not None else MOST_TALLER_ALONE
     for layout, width, heights in windows:
         least: dict[float, float] = {}  # the lowest window of each scale
         for height in heights:
             plan = _plan(layout, subject, block, form.medium(width, height))
             # A window that is much larger and shows nothing larger only takes room.
-            if height <= MOST_TALLER * least.setdefault(plan.denominator, height):
+            if height <= taller * least.setdefault(plan.denominator, height):
                 yield plan
 
 

@@ -191,6 +191,7 @@ def _ball(ball: SetBall) -> dict[str, object]:
         "across_mm": ball.across.in_mm,
         "up": ball.up.words(),
         "up_mm": ball.up.in_mm,
+        "only_mm": [ball.across.millimetres(), ball.up.millimetres()],
         "check": ball.check,
     }
 
