@@ -91,7 +91,11 @@ def climb(position: Position, plan: StrikePlan, ladder: LadderPlan) -> Ladder:
 
 
 def find_bands(
-    outcome_at: Callable[[float], Outcome], low: float, high: float, scanned: int = SCANNED
+    outcome_at: Callable[[float], Outcome],
+    low: float,
+    high: float,
+    scanned: int = SCANNED,
+    change_tolerance: float = CHANGE_TOLERANCE,
 ) -> tuple[Band, ...]:
     """Stretches of equal outcome over [low, high].
 
@@ -102,7 +106,7 @@ def find_bands(
     step = (high - low) / (scanned - 1)
     values = [low + step * index for index in range(scanned - 1)] + [high]
     outcomes = [outcome_at(value) for value in values]
-    tolerance = CHANGE_TOLERANCE * (high - low)
+    tolerance = change_tolerance * (high - low)
     bands: list[Band] = []
     start, now = low, outcomes[0]
     for index in range(1, scanned):

@@ -11,9 +11,9 @@ from stunline.equipment.contact_distances import ball_contact_distance, nose_con
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.shot.aiming.pace import pace_of_lengths
-from stunline.shot.aiming.pot_aim import PotWindow, Why
+from stunline.shot.aiming.pot_aim import PotWindow, Why, solve_pot
 from stunline.shot.aiming.pot_refusal import refusal, unexplained
-from stunline.shot.aiming.solve import Solution, Solver
+from stunline.shot.aiming.solve import Potting, Solution, Solver
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.contact import first_contact
 from stunline.shot.outcome import Outcome, outcome
@@ -33,7 +33,7 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.shot import Shot
-from stunline.shot.strikes_along import StrikesAlong
+from stunline.shot.strikes_along import FINE, StrikesAlong, Tolerances
 from stunline.shot.words import with_article
 
 Value = Pace | Height | str
@@ -96,12 +96,21 @@ def _at_the_limit(plan: StrikePlan) -> StrikePlan:
 class RungPlayer:
     """Plays a plan with any value of what a ladder varies."""
 
-    def __init__(self, position: Position, plan: StrikePlan, ladder: LadderPlan) -> None:
+    def __init__(
+        self,
+        position: Position,
+        plan: StrikePlan,
+        ladder: LadderPlan,
+        tolerances: Tolerances = FINE,
+        potting: Potting = solve_pot,
+    ) -> None:
+        """``tolerances``, ``potting``: of scans, for those that need not be as fine."""
+        self._tolerances = tolerances
         self._position = position
         self._plan = plan
         self._ladder = ladder
         self._solver = Solver(position)
-        self._scanning = Solver(position, unexplained)
+        self._scanning = Solver(position, unexplained, potting)
         self._is_pot = isinstance(plan.aim, PotAim)
         self.aim_held = not (
             self._is_pot or isinstance(plan.height, Arrive) or ladder.vary == "thickness"
@@ -137,7 +146,8 @@ class RungPlayer:
             one = tried(number)
             return one.solved.strike if isinstance(one.solved, Solution) and not one.note else None
 
-        strike_at = plainly_solved if self.aim_held else StrikesAlong(plainly_solved, low, high).at
+        along = StrikesAlong(plainly_solved, low, high, self._tolerances)
+        strike_at = plainly_solved if self.aim_held else along.at
 
         def outcome_at(number: float) -> Outcome:
             strike = strike_at(number)

@@ -7,15 +7,33 @@ mostly changes smoothly with the value. Where it jumps, bends or ceases, it is s
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from stunline.shot.position import Strike
 
-# What interpolation may be off, checked in the middle of each stretch. A millionth of a radian
-# is 3 µm at the far end of the table; a change of outcome moves by less than its own tolerance
-# for it. Finer asks for several times as many solved values.
-_AIM_TOLERANCE = 1e-6  # [rad]
-_HEIGHT_TOLERANCE = 1e-7  # [m]
-_PACE_TOLERANCE = 2e-5  # [m s⁻¹] pocket weight is solved to half of that
+
+@dataclass(frozen=True, slots=True)
+class Tolerances:
+    """What interpolation may be off, checked in the middle of each stretch.
+
+    Attributes:
+        aim: [rad]
+        height: [m]
+        pace: [m s⁻¹]
+    """
+
+    aim: float
+    height: float
+    pace: float
+
+
+# A millionth of a radian is 3 µm at the far end of the table; a change of outcome moves by less
+# than its own tolerance for it. Finer asks for several times as many solved values. Pocket
+# weight is solved to half of the pace's.
+FINE = Tolerances(aim=1e-6, height=1e-7, pace=2e-5)
+# Off a cut the white's way turns some ten times as much as the aim: a change of outcome moves by
+# a thousandth of a metre a second at most, a third of a pixel of a strip.
+TO_A_PIXEL = Tolerances(aim=2e-5, height=2e-6, pace=4e-4)
 # Widths of the stretches tried, in steps of the grid of values: each divides the whole, and four
 # divides each, so that all solved values lie on the grid and mostly serve several widths.
 _WIDTHS = (240, 120, 60, 20, 8)
@@ -33,7 +51,14 @@ class StrikesAlong:
     in the middle. Where the shortest stretches do not, every value is solved.
     """
 
-    def __init__(self, solve: Solve, low: float, high: float) -> None:
+    def __init__(
+        self, solve: Solve, low: float, high: float, tolerances: Tolerances = FINE
+    ) -> None:
+        self._varied = (
+            (_aim, tolerances.aim),
+            (_pace, tolerances.pace),
+            (_height, tolerances.height),
+        )
         self._solve = solve
         self._low = low
         self._step = (high - low) / _WIDTHS[0]
@@ -65,7 +90,7 @@ class StrikesAlong:
         a, b, middle, d, e = nodes
         return all(
             abs((4.0 * (of(b) + of(d)) - of(a) - of(e)) / 6.0 - of(middle)) <= tolerance
-            for of, tolerance in _VARIED
+            for of, tolerance in self._varied
         )
 
     def _nodes(self, start: int, width: int) -> list[Strike] | None:
@@ -128,4 +153,3 @@ def _elevation(strike: Strike) -> float:
 
 
 _FIELDS = (_aim, _pace, _height, _side, _elevation)
-_VARIED = ((_aim, _AIM_TOLERANCE), (_pace, _PACE_TOLERANCE), (_height, _HEIGHT_TOLERANCE))

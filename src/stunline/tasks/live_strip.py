@@ -21,6 +21,7 @@ from stunline.drawing.svg import svg
 from stunline.drawing.theme import THEMES
 from stunline.errors import InputError, UnsolvableShotError
 from stunline.shot.aiming.pace import pace_of_lengths
+from stunline.shot.aiming.pot_along import PotAlong
 from stunline.shot.aiming.solve import solve
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.ladder import Band, Ladder, find_bands
@@ -34,6 +35,7 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.rung import RungPlayer
+from stunline.shot.strikes_along import TO_A_PIXEL
 from stunline.tasks.error_shape import error_shape
 from stunline.tasks.live_document import check_document
 from stunline.tasks.live_request import LiveRequest, StripOf, read_request
@@ -42,6 +44,8 @@ from stunline.tasks.pace_ruler import lengths_ruler
 # Values tried over the span, before changes are closed in on. Bands narrower than an 80th of
 # it may be stepped over: on a strip as wide as a screen that is a finger's width.
 SCANNED = 81
+# Changes are closed in to this part of the span: half a pixel of a strip across a large screen.
+CHANGE_TOLERANCE = 3e-4
 # Plays between two looks at whether the strip is still wanted.
 _CHUNK = 8
 # The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
@@ -112,7 +116,9 @@ def bands_over(
         _CancelledError: as soon as ``cancelled`` says so.
     """
     own = varied.plan.pace if varied.vary == "pace" else varied.plan.height
-    player = RungPlayer(varied.position, varied.plan, LadderPlan(varied.vary, (own,)))
+    ladder = LadderPlan(varied.vary, (own,))
+    player = RungPlayer(varied.position, varied.plan, ladder, TO_A_PIXEL, PotAlong().solve)
+    player.rungs()  # a pot that can't be made is played along the aim of the document's own
     outcome_at = player.outcomes_over(varied.low, varied.high)
     played = 0
 
@@ -123,7 +129,7 @@ def bands_over(
         played += 1
         return outcome_at(value)
 
-    return find_bands(watched, varied.low, varied.high, scanned)
+    return find_bands(watched, varied.low, varied.high, scanned, CHANGE_TOLERANCE)
 
 
 def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:

@@ -36,6 +36,8 @@ _PACE_TOLERANCE = 1e-5  # [m s⁻¹]
 # Where the search for pocket weight gives up. [m s⁻¹]
 _FASTEST_DROP = 6.0
 
+Potting = Callable[[Prepared, PotAim, Strike, Why], tuple[Strike, PotWindow]]
+
 
 @dataclass(frozen=True, slots=True)
 class Solution:
@@ -83,11 +85,17 @@ def _as_typed(strike: Strike) -> Strike:
 class Solver:
     """Solves plans on one position; holds its arrays, so one serves one thread."""
 
-    def __init__(self, position: Position, why: Why = refusal) -> None:
-        """``why``: makes the error when nothing pots; scans leave its reasons out."""
+    def __init__(
+        self, position: Position, why: Why = refusal, potting: Potting = solve_pot
+    ) -> None:
+        """``why``: makes the error when nothing pots; scans leave its reasons out.
+
+        ``potting``: turns the cue; scans that need not be as fine take ``PotAlong``'s.
+        """
         self.position = position
         self.prepared = Prepared(position)
         self._why = why
+        self._potting = potting
 
     def solve(self, plan: StrikePlan) -> Solution:
         """As the function ``solve``."""
@@ -96,7 +104,7 @@ class Solver:
             return Solution(_as_typed(self._aimed(plan, strike, self._aiming(plan))))
         pot = plan.aim
         strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
-        strike, window = solve_pot(self.prepared, pot, strike, self._why)
+        strike, window = self._potting(self.prepared, pot, strike, self._why)
         if isinstance(plan.height, Arrive):
             # That height belongs to the direct line; the middle of the window lies a little
             # beside it, where the white runs a little further or less far.
@@ -104,7 +112,7 @@ class Solver:
             strike = solve_height(
                 self.prepared, plan.height, strike, lambda one: aimed(one, held.aim)
             )
-            strike, window = solve_pot(self.prepared, pot, strike, self._why)
+            strike, window = self._potting(self.prepared, pot, strike, self._why)
         return Solution(_as_typed(strike), window)
 
     def direct(self, plan: StrikePlan) -> Strike:
