@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from threading import Lock
 
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
@@ -56,6 +57,8 @@ class _Up:
         self._white = position.names[0]
         self._length = position.table.length
         self._known: dict[float, float] = {}
+        # One set of arrays for all who ask: plays of the page run in several threads.
+        self._playing = Lock()
 
     @classmethod
     def the_table(cls, position: Position) -> _Up:
@@ -63,11 +66,14 @@ class _Up:
         return _kept(_Key(position.table, position.coefficients))
 
     def run(self, pace: float) -> float:
-        if pace not in self._known:
+        known = self._known.get(pace)
+        if known is not None:
+            return known
+        with self._playing:
             if len(self._known) > 4096:  # a long-running page must not grow without end
                 self._known.clear()
-            self._known[pace] = self._run(pace)
-        return self._known[pace]
+            length = self._known[pace] = self._run(pace)
+        return length
 
     def _run(self, pace: float) -> float:
         shot = self._prepared.play(Strike(aim=0.5 * math.pi, pace=pace))
