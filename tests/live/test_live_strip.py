@@ -29,14 +29,15 @@ def strip_of(name: str, vary: str, **more: object) -> dict[str, object]:
 
 
 def without_slivers(bands: tuple[Band, ...], narrowest: float) -> list[Band]:
-    """The bands wider than that; neighbours of one outcome that only a sliver parted are one."""
-    kept: list[Band] = []
-    for band in bands:
-        if band.end - band.start > narrowest:
-            if kept and kept[-1].outcome == band.outcome:
-                band = Band(kept.pop().start, band.end, band.outcome)
-            kept.append(band)
-    return kept
+    """The bands wider than that, those of one outcome that only slivers part joined first."""
+    kept = list(bands)
+    for index in range(len(kept) - 2, 0, -1):
+        if index + 1 >= len(kept):
+            continue  # joined already
+        before, sliver, after = kept[index - 1 : index + 2]
+        if sliver.end - sliver.start <= narrowest and before.outcome == after.outcome:
+            kept[index - 1 : index + 2] = [Band(before.start, after.end, before.outcome)]
+    return [band for band in kept if band.end - band.start > narrowest]
 
 
 @pytest.mark.parametrize(
