@@ -30,13 +30,13 @@ def strip_of(name: str, vary: str, **more: object) -> dict[str, object]:
 
 def without_slivers(bands: tuple[Band, ...], narrowest: float) -> list[Band]:
     """The bands wider than that, those of one outcome that only slivers part joined first."""
-    kept = list(bands)
-    for index in range(len(kept) - 2, 0, -1):
-        if index + 1 >= len(kept):
-            continue  # joined already
-        before, sliver, after = kept[index - 1 : index + 2]
-        if sliver.end - sliver.start <= narrowest and before.outcome == after.outcome:
-            kept[index - 1 : index + 2] = [Band(before.start, after.end, before.outcome)]
+    kept: list[Band] = []
+    for band in bands:
+        alike = [one for one in kept if one.outcome == band.outcome]
+        if alike and band.start - alike[-1].end <= narrowest:
+            kept = kept[: kept.index(alike[-1])]
+            band = Band(alike[-1].start, band.end, band.outcome)
+        kept.append(band)
     return [band for band in kept if band.end - band.start > narrowest]
 
 

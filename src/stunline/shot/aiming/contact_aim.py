@@ -95,19 +95,22 @@ def _passing(shot: Shot, ball: str) -> float:
         for event in shot.events[1:]
         if white in event.balls and event.kind not in (EventKind.ROLL, EventKind.SPIN_STOP)
     ]
-    nearest, passed = math.inf, 0.0
+    nearest, best = math.inf, None
     for phase in shot.phases(white):
         if phase.start >= (ends[0] if ends else math.inf) or phase.motion == "spinning":
             break
         for look in range(_LOOKS + 1):
             time = phase.start + phase.duration * look / _LOOKS
             way = plane.between(phase.place_at(time), target)
-            if plane.length(way) < nearest:
-                nearest = plane.length(way)
-                # At the very end of rolling there is no direction left; just before there is.
-                heading = phase.motion_at(min(time, phase.end - 1e-3 * phase.duration)).velocity
-                passed = plane.cross(plane.unit(heading), way)
-    return passed
+            distance = plane.length(way)
+            if distance < nearest:
+                nearest, best = distance, (phase, time, way)
+    if best is None:
+        return 0.0
+    phase, time, way = best
+    # At the very end of rolling there is no direction left; just before there is.
+    heading = phase.motion_at(min(time, phase.end - 1e-3 * phase.duration)).velocity
+    return plane.cross(plane.unit(heading), way)
 
 
 def arrival(prepared: Prepared, strike: Strike) -> Meeting | None:
