@@ -6,6 +6,7 @@ The one place where balls, tables and coefficients become the arrays of the kern
 from __future__ import annotations
 
 import math
+from copy import copy
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -151,6 +152,24 @@ class Prepared:
             balls = {name: self.position.balls[name] for name in names}
             self._parts[names] = Prepared(replace(self.position, balls=balls))
         return self._parts[names]
+
+    def with_balls_at(self, places: Floats) -> Prepared:
+        """The same balls at other places on the same table, sharing all arrays but those.
+
+        Args:
+            places: (n, 2), in the order of the balls [m].
+        """
+        moved = copy(self)
+        balls = dict(zip(self.position.names, map(tuple, places.tolist()), strict=True))
+        moved.position = replace(self.position, balls=balls)
+        moved._start = self._start.copy()
+        moved._start[:, layout.PHASE_X : layout.PHASE_Y + 1] = places
+        rows = {name: row for row, name in enumerate(self.position.names)}
+        moved._parts = {
+            names: part.with_balls_at(places[[rows[name] for name in names]])
+            for names, part in self._parts.items()
+        }
+        return moved
 
     def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int, int]:
         work, motion, rows = self._work, self._motion, self._rows

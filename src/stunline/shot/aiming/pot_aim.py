@@ -28,6 +28,10 @@ _SAMPLES = 18
 # Edges are closed in to this. [rad] A hundred thousandth of a typical window.
 _EDGE_TOLERANCE = 1e-8
 _DIRECT_TOLERANCE = 1e-9  # [rad] where the windows are looked for; they are far wider
+# How far an edge is looked for on both sides of where it is expected, and how closely it is
+# then closed in, over half the window. [-] A player's own aim is ten times less exact.
+_EDGE_STEPS = (0.05, 0.25)
+_NEAR_TOLERANCE = 0.01
 # How near a ball must lie to a way to be part of the search, over its radius. [-] Two radii
 # touch; the rest is for curved ways and thrown balls.
 _NEAR = 4.0
@@ -172,6 +176,41 @@ def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]
         windows.append(PotWindow(0.5 * (low + high), low, high))
     # A window with a hole in its middle, from a shot that touches a jaw twice, is no window.
     return [window for window in windows if made(window.aim)]
+
+
+def aim_near(prepared: Prepared, pot: PotAim, direct: Strike, expected: PotWindow) -> Strike | None:
+    """The middle of the window near the expected one, or None when it is not found there.
+
+    For a position much like one already solved, in a third of the plays. That no wider window
+    has opened elsewhere is not checked.
+
+    Args:
+        direct: the direct line's strike.
+        expected: the window as it was, counted from the direct line [rad].
+    """
+
+    def made(aim: float) -> bool:
+        return goes_in(prepared, pot, aimed(direct, aim))
+
+    edges = []
+    for edge, outwards in (
+        (expected.low, -expected.half_width),
+        (expected.high, expected.half_width),
+    ):
+        found = _edge_near(made, direct.aim + edge, outwards)
+        if found is None:
+            return None
+        edges.append(found)
+    return aimed(direct, 0.5 * (edges[0] + edges[1]))
+
+
+def _edge_near(made: Callable[[float], bool], guess: float, outwards: float) -> float | None:
+    """The last aim that pots near a guess; ``outwards`` is half the window, with its sign."""
+    for share in _EDGE_STEPS:
+        inside, outside = guess - share * outwards, guess + share * outwards
+        if made(inside) and not made(outside):
+            return last_true(made, inside, outside, _NEAR_TOLERANCE * abs(outwards))
+    return None
 
 
 def _true_runs(results: list[bool]) -> list[tuple[int, int]]:

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import copy
 from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
 
 from stunline.errors import UnsolvableShotError
 from stunline.shot.aiming.arrival import solve_height
@@ -96,6 +100,19 @@ class Solver:
         self.prepared = Prepared(position)
         self._why = why
         self._potting = potting
+
+    def with_balls_at(self, places: NDArray[np.float64]) -> Solver:
+        """A solver for the same balls at other places, quicker to have than a new one.
+
+        It uses this one's arrays, so the two serve one thread together.
+
+        Args:
+            places: (n, 2), in the order of the balls [m].
+        """
+        moved = copy(self)
+        moved.prepared = self.prepared.with_balls_at(places)
+        moved.position = moved.prepared.position
+        return moved
 
     def solve(self, plan: StrikePlan) -> Solution:
         """As the function ``solve``."""
