@@ -19,6 +19,9 @@ Point = tuple[float, float]
 class Layer(Enum):
     """Marks that are shown, hidden and swapped together, from the bottom to the top."""
 
+    # Members are single objects; the usual hash goes through the name, and a plan asks thousands.
+    __hash__ = object.__hash__
+
     TABLE = "table"
     DIMENSIONS = "dimensions"
     PATHS = "paths"
@@ -34,6 +37,8 @@ class Layer(Enum):
 
 class Role(Enum):
     """What a mark is for. The value is the class name in SVG."""
+
+    __hash__ = object.__hash__  # as a layer's
 
     # The table
     NOSE = "nose"

@@ -9,6 +9,7 @@ the same manner stand in one group, which carries that manner for all of them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import groupby, pairwise
 from math import cos, degrees, pi, sin
 from xml.sax.saxutils import escape, quoteattr
@@ -40,6 +41,7 @@ HATCH_GAP = 3.6  # between hatch lines [px]
 HATCH_WIDTH = 0.7  # [px]
 HATCH_DOT = 0.65  # radius [px]
 FEWEST_HATCH_LINES = 5
+REMEMBERED_IDS = 4096  # quoted once; more only costs quoting them again
 
 
 def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
@@ -126,16 +128,22 @@ def _elements(drawing: Drawing, mark: Mark, theme: Theme, manner: str) -> list[s
     if isinstance(mark, Text):
         return [_text(name, mark, drawing.scale, manner)]
     tag, shape = _shape(mark)
-    elements = [f"<{tag} id={quoteattr(name)}{manner} {shape}/>"]
+    elements = [f"<{tag} id={_quoted(name)}{manner} {shape}/>"]
     if style.core:
         core = Style(stroke=theme.paper, width=style.core)
         elements.append(
-            f"<{tag} id={quoteattr(name + '-core')} {shape} {_paint(core, drawing.scale)}/>"
+            f"<{tag} id={_quoted(name + '-core')} {shape} {_paint(core, drawing.scale)}/>"
         )
     if _is_hatched(mark, style, drawing.scale):
-        hatch = f"<{tag} id={quoteattr(name + '-hatch')} {shape}"
+        hatch = f"<{tag} id={_quoted(name + '-hatch')} {shape}"
         elements.append(f'{hatch} {_hatch_fill(drawing, mark)} stroke="none"/>')
     return elements
+
+
+@lru_cache(maxsize=REMEMBERED_IDS)
+def _quoted(name: str) -> str:
+    """An id as an attribute's value; the same few hundred come back with every picture."""
+    return quoteattr(name)
 
 
 def _shape(mark: Mark) -> tuple[str, str]:
@@ -198,7 +206,7 @@ def _letters(mark: Text, style: Style, ground: str, scale: float) -> str:
 def _text(name: str, mark: Text, scale: float, manner: str) -> str:
     x, y = _n(mark.at[0]), _n(-mark.at[1])
     pieces = runs(mark.words)
-    parts = [f'<text id={quoteattr(name)}{manner} x="{x}" y="{y}"']
+    parts = [f'<text id={_quoted(name)}{manner} x="{x}" y="{y}"']
     if len(pieces) == 1 and pieces[0][0] != STACK:
         parts.append(f'font-family="{pieces[0][0]}"')
     if mark.angle:
