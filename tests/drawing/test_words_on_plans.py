@@ -33,18 +33,20 @@ MM = PIXELS_PER_MM
 HALF_PAGE = Medium(((116 * MM, 78 * MM), (116 * MM, 110 * MM)), 1.0, Size.SMALL, Furniture.COMPACT)
 ACROSS = Medium(((180 * MM, 100 * MM),), 1.0, Size.SMALL, Furniture.COMPACT, measures_object=True)
 LARGE_PRINT = Medium(((86 * MM, 90 * MM),), 1.35, Size.SMALL, Furniture.COMPACT)
+COLUMN = Medium(((46 * MM, 96 * MM),), 1.0, Size.SMALL, Furniture.COMPACT)
 TINY = Medium(((60 * MM, 45 * MM),), 1.0, Size.SMALL, Furniture.NONE)
 MEDIA = {
     "screen": SCREEN,
     "half page": HALF_PAGE,
     "across": ACROSS,
     "large print": LARGE_PRINT,
+    "column": COLUMN,
     "tiny": TINY,
 }
 ROOMY = pytest.mark.parametrize(  # five long labels need not fit into the size of a stamp
     "medium",
-    [medium for medium in MEDIA.values() if medium is not TINY],
-    ids=[name for name in MEDIA if name != "tiny"],
+    [medium for medium in MEDIA.values() if medium not in (TINY, COLUMN)],
+    ids=[name for name in MEDIA if name not in ("tiny", "column")],
 )
 EACH_MEDIUM = pytest.mark.parametrize("medium", MEDIA.values(), ids=MEDIA.keys())
 PAPER_SMALLEST = 9.0  # points of 1/72 inch; a pixel of 1/96 inch is three quarters of a point

@@ -94,8 +94,7 @@ def _low_row(page: Page, foot: Foot) -> Iterator[Mark]:
     for role, across, row in _flow(page, foot):
         down = TOP + FIRST_ROW + row * LEGEND_ROW
         if role is Role.SCALE_BAR:
-            length = scale_bar_length(page, LOW_SCALE_BAR_MOST)
-            yield from scale_bar(page, length, across, down)
+            yield from scale_bar(page, _low_scale_bar_length(page, across), across, down)
         else:
             yield from legend_entry(page, role, foot.words(role), across, down)
 
@@ -106,7 +105,7 @@ def _flow(page: Page, foot: Foot) -> list[tuple[Role, float, int]]:
     across, row, placed = left, 0, []
     for role in (Role.SCALE_BAR, *foot.kinds):
         if role is Role.SCALE_BAR:
-            width = scale_bar_width(page, scale_bar_length(page, LOW_SCALE_BAR_MOST))
+            width = scale_bar_width(page, _low_scale_bar_length(page, left))
         else:
             width = entry_width(foot.words(role))
         if across > left and across + width > page.width:
@@ -114,3 +113,8 @@ def _flow(page: Page, foot: Foot) -> list[tuple[Role, float, int]]:
         placed.append((role, across, row))
         across += width + ENTRY_GAP
     return placed
+
+
+def _low_scale_bar_length(page: Page, left: float) -> int:
+    """Of the low row's scale bar, which begins there. [mm; left: px]"""
+    return scale_bar_length(page, LOW_SCALE_BAR_MOST, page.width - left)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from stunline.drawing.marks import Anchor, Box, Layer, Line, Mark, Point, Polygon, Role, Size, Text
 from stunline.drawing.page import Page
@@ -71,9 +72,18 @@ def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
     )
 
 
-def scale_bar_length(page: Page, longest: float) -> int:
-    """The largest round length that is no longer than that on the page. [mm; longest: px]"""
-    fitting = [length for length in ROUND_LENGTHS if length * page.scale <= longest]
+def scale_bar_length(page: Page, longest: float, room: float = inf) -> int:
+    """The largest round length whose bar is no longer than that, and has room for its words.
+
+    Args:
+        longest: of the bar [px]
+        room: for the bar with its words [px]
+    """
+    fitting = [
+        length
+        for length in ROUND_LENGTHS
+        if length * page.scale <= longest and scale_bar_width(page, length) <= room
+    ]
     return fitting[-1] if fitting else ROUND_LENGTHS[0]
 
 
