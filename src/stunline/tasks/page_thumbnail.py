@@ -16,7 +16,7 @@ from stunline.shot.shot import Shot
 from stunline.tasks.live_document import check_document, unplayed
 from stunline.units import millimetres
 
-HEIGHT = 180.0  # of the picture [px]
+HEIGHT = 400.0  # of the picture; shown smaller, so that its lines come out fine [px]
 _MARGIN = 60.0  # of cushions round the playing area [mm]
 
 

@@ -16,6 +16,8 @@ from pathlib import Path
 from typing import Any
 
 from stunline.errors import StunlineError
+from stunline.tasks.error_shape import error_shape
+from stunline.tasks.page_engine import compile_engine
 
 _NICENESS = 10  # below everything that a hand waits for
 
@@ -26,7 +28,17 @@ def work() -> None:
     wishes: queue.SimpleQueue[bytes] = queue.SimpleQueue()
     threading.Thread(target=_listen, args=(wishes,), daemon=True).start()
     while True:
-        _answer(json.loads(wishes.get()))
+        wish = json.loads(wishes.get())
+        try:
+            if wish["kind"] == "compile":
+                compile_engine()
+                _write({"compiled": True})
+            else:
+                _export(wish)
+        except StunlineError as error:
+            _write(error_shape(error))
+        except Exception as error:  # whatever it was, the page is told and the worker goes on
+            _write({"broken": f"{type(error).__name__}: {error}"})
 
 
 def _listen(wishes: queue.SimpleQueue[bytes]) -> None:
@@ -36,21 +48,14 @@ def _listen(wishes: queue.SimpleQueue[bytes]) -> None:
     os._exit(0)
 
 
-def _answer(wish: dict[str, Any]) -> None:
-    from stunline.tasks.error_shape import error_shape
+def _export(wish: dict[str, Any]) -> None:
     from stunline.tasks.page_export import ExportWish, export
 
     options = ExportWish(wish["kind"], wish["paper"], wish["large_print"], wish["date"])
-    try:
-        made = export(wish["document"], options, Path(wish["folder"]), _report)
-    except StunlineError as error:
-        _write(error_shape(error))
-    except Exception as error:  # whatever it was, the page is told and the worker goes on
-        _write({"broken": f"{type(error).__name__}: {error}"})
-    else:
-        _write({"size": len(made.content), "name": made.name, "type": made.media_type})
-        sys.stdout.buffer.write(made.content)
-        sys.stdout.buffer.flush()
+    made = export(wish["document"], options, Path(wish["folder"]), _report)
+    _write({"size": len(made.content), "name": made.name, "type": made.media_type})
+    sys.stdout.buffer.write(made.content)
+    sys.stdout.buffer.flush()
 
 
 def _report(words: str, done: float) -> None:

@@ -471,6 +471,30 @@ class JobAnswer(Message):
     error: ErrorObject | None = None
 
 
+class TableShown(Message):
+    """A table with its set of balls. mm"""
+
+    model_config = ConfigDict(extra="allow")
+
+    name: str
+    title: str
+    game: str
+    length: float
+    width: float
+    line: float | None
+    d_radius: float | None
+    cue_ball: str
+    cloths: list[dict[str, str]]
+    spots: dict[str, Point]
+    racks: dict[str, dict[str, Point]]
+
+
+class TablesAnswer(Message):
+    """Every table that a position may name."""
+
+    tables: list[TableShown]
+
+
 # --- the page itself ------------------------------------------------------------------------
 
 

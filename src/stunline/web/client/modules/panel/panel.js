@@ -2,21 +2,26 @@
 // The strike beside the plan: the white's face, the arrival, the sentence, the read-outs.
 
 import { html } from '../../lib/view.js';
-import { sentenceOf } from '../api.js';
-import { answer, eventShown, fault } from '../state.js';
+import { documentNow } from '../state.js';
+import { AimLine } from './aim.js';
+import { Arrival, StrikeButtons } from './arrival.js';
+import { Face } from './face.js';
+import { Happens } from './happens.js';
+import { Pins } from './pins.js';
+import { PositionDetails } from './position_details.js';
 
 export function Panel() {
-	const shot = answer.value;
-	if (fault.value) return html`<p role="alert">${sentenceOf(fault.value)}</p>`;
-	if (!shot) return html`<p>The shot is being prepared.</p>`;
+	if (!documentNow.value) return html`<p>The shot is being prepared.</p>`;
 	return html`
-		<p>${shot.sentence}</p>
-		<dl>${shot.rows.map(([name, value]) => html`<div><dt class="soft small">${name}</dt><dd>${value}</dd></div>`)}</dl>
-		<ol>${shot.events.map(
-			(event) => html`<li
-				onMouseEnter=${() => (eventShown.value = event)}
-				onMouseLeave=${() => (eventShown.value = null)}
-			>${event.time.toFixed(2)} s ${event.words}</li>`,
-		)}</ol>
+		<section class="strike">
+			<h2 class="only-spoken">Strike</h2>
+			<${AimLine} />
+			<${Face} />
+			<${StrikeButtons} />
+		</section>
+		<${Arrival} />
+		<${Happens} />
+		<${Pins} />
+		<${PositionDetails} />
 	`;
 }

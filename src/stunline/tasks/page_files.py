@@ -1,0 +1,17 @@
+"""Files of the package that the browser may ask for: the drawing's own fonts."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+from stunline.drawing import typeface
+
+_ENDING = ".woff2"
+
+
+@lru_cache(maxsize=1)
+def fonts() -> dict[str, Path]:
+    """Every shipped font for the web, by its file's name."""
+    folder = Path(typeface.__file__).parent / "fonts"
+    return {path.name: path for path in sorted(folder.glob(f"*{_ENDING}"))}
