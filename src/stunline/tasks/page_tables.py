@@ -36,6 +36,7 @@ def _shape(table: Table, name: str) -> Shape:
         "game": table.game,
         "length": millimetres(table.length),
         "width": millimetres(table.width),
+        "nose_height": millimetres(table.nose_height),
         "line": None if table.baulk_line is None else millimetres(table.baulk_line),
         "d_radius": None if table.d_radius is None else millimetres(table.d_radius),
         "cue_ball": table.cue_ball,

@@ -481,6 +481,7 @@ class TableShown(Message):
     game: str
     length: float
     width: float
+    nose_height: float
     line: float | None
     d_radius: float | None
     cue_ball: str

@@ -2,8 +2,8 @@
 // The whole page: puts its parts together and starts them.
 
 import { html, render } from '../lib/view.js';
-import { ClassView } from './class_view.js';
-import { FilesDialog, FilesMenu } from './files.js';
+import { ClassView, startClassView } from './class_view.js';
+import { FilesDialog, FilesMenu, startSaving } from './files.js';
 import { startKeys } from './keys.js';
 import { startLive } from './live.js';
 import { Notices } from './notices.js';
@@ -45,6 +45,8 @@ const root = document.getElementById('page');
 if (root) render(html`<${Page} />`, root);
 startKeys();
 startLive();
+startClassView();
+startSaving();
 startSession().catch((error) => {
 	notice.value = { words: error.message };
 });

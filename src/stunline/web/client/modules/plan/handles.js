@@ -1,0 +1,213 @@
+// @ts-check
+// What the hand takes hold of on the plan: balls, pockets, the ground; and their keys.
+
+import { effect, html, signal } from '../../lib/view.js';
+import { cueBall, tableNow } from '../equipment.js';
+import { ballsDrawn, layers } from '../live.js';
+import { held, selection, words } from '../state.js';
+import { showBallsAt } from './marks.js';
+import { moveBall, nudge, placeFor, potBall, potInto, removeBall, wordsOf } from './moves.js';
+import { frameAction, holdView, pan, placeUnder, scale, zoom, zoomGently } from './view.js';
+
+/** @typedef {import('../state.js').Point} Point */
+
+const HALO = 22; // least radius of what a finger can take hold of [px]
+const MOVED = 3; // a press that stays nearer than this is a click [px]
+const STEP = 1; // of an arrow key [mm]
+const LONG_STEP = 10; // with shift [mm]
+const WHEEL = 0.0015; // growth for each unit of the wheel
+const KEY_ZOOM = 1.4;
+/** @type {Record<string, Point>} */
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+
+/** Where the held ball is, before the server has drawn it there. */
+const heldAt = signal(/** @type {Point | null} */ (null));
+/** @type {{ x: number, y: number, offset: Point, gesture: string, moved: boolean } | null} */
+let press = null;
+/** Fingers on the ground, by their number. @type {Map<number, Point>} */
+const fingers = new Map();
+let gestures = 0;
+
+/** Handles over the drawing; pointers are watched on the picture as a whole. */
+export function Handles() {
+	const halo = HALO / scale.value;
+	return html`
+		<g class="handles">
+			${(tableNow.value?.pockets ?? []).map((pocket) => pocketHandle(pocket, halo))}
+			${Object.entries(ballsDrawn.value).map(([name, ball]) => ballHandle(name, ball, halo))}
+		</g>
+	`;
+}
+
+/** @param {{ name: string, at: Point }} pocket @param {number} halo */
+function pocketHandle({ name, at }, halo) {
+	const pot = () => potInto(name);
+	return html`
+		<circle key=${`pocket-${name}`} class="pocket-handle" cx=${at[0]} cy=${-at[1]} r=${Math.max(60, halo)}
+			role="button" tabindex="0" aria-label=${`pot into the ${name} pocket`} data-pocket=${name}
+			onClick=${pot} onKeyDown=${(/** @type {KeyboardEvent} */ event) => pressed(event, pot)} />
+	`;
+}
+
+/** @param {string} name @param {import('../state.js').BallShown} ball @param {number} halo */
+function ballHandle(name, ball, halo) {
+	const [x, y] = name === held.value && heldAt.value ? heldAt.value : ball.at;
+	const radius = name === cueBall.value ? Math.max(ball.radius, halo) : ball.radius;
+	return html`
+		<circle key=${`ball-${name}`} class="ball-handle" cx=${x} cy=${-y} r=${radius} tabindex="0"
+			role="button" data-ball=${name} aria-pressed=${name === selection.value}
+			aria-label=${`${wordsOf(name)}, ${x.toFixed(0)} mm from the left, ${y.toFixed(0)} mm up the table`}
+			onFocus=${() => (selection.value = name)} onKeyDown=${ballKeys} />
+	`;
+}
+
+/** @param {KeyboardEvent} event @param {() => void} act */
+function pressed(event, act) {
+	if (event.key !== 'Enter' && event.key !== ' ') return;
+	event.preventDefault();
+	act();
+}
+
+/** Arrows move the ball, Enter pots it, Delete takes it off. @param {KeyboardEvent} event */
+function ballKeys(event) {
+	const name = ballOf(event);
+	const way = ARROWS[event.key];
+	if (!name) return;
+	if (way) {
+		const step = event.shiftKey ? LONG_STEP : STEP;
+		holdView();
+		nudge(name, way[0] * step, way[1] * step);
+	} else if (event.key === 'Enter') potBall(name);
+	else if (event.key === 'Delete' || event.key === 'Backspace') removeBall(name);
+	else return;
+	event.preventDefault();
+}
+
+/** @param {Event} event */
+const ballOf = (event) =>
+	event.target instanceof SVGElement ? (event.target.dataset['ball'] ?? null) : null;
+
+/**
+ * Watches pointers, wheel and keys on the picture.
+ * @param {SVGSVGElement} picture
+ * @returns {() => void} stops it
+ */
+export function watchHand(picture) {
+	const watched = /** @type {const} */ ({
+		pointerdown: down,
+		pointermove: move,
+		pointerup: up,
+		pointercancel: up,
+		keydown: planKeys,
+	});
+	for (const [kind, act] of Object.entries(watched)) {
+		picture.addEventListener(kind, /** @type {EventListener} */ (act));
+	}
+	picture.addEventListener('wheel', wheeled, { passive: false });
+	// The server's drawing lags behind the hand: what it brings is put under the hand again.
+	const stop = effect(() => {
+		void layers.value;
+		showBallsAt(held.value && heldAt.value ? { [held.value]: heldAt.value } : {});
+	});
+	return () => {
+		stop();
+		for (const [kind, act] of Object.entries(watched)) {
+			picture.removeEventListener(kind, /** @type {EventListener} */ (act));
+		}
+		picture.removeEventListener('wheel', wheeled);
+	};
+}
+
+/** @param {Event} event @returns {SVGSVGElement} */
+const pictureOf = (event) => /** @type {SVGSVGElement} */ (event.currentTarget);
+
+/** @param {PointerEvent} event */
+function down(event) {
+	if (event.button !== 0) return;
+	const picture = pictureOf(event);
+	const name = ballOf(event);
+	picture.setPointerCapture(event.pointerId);
+	if (name === null) {
+		fingers.set(event.pointerId, [event.clientX, event.clientY]);
+		return;
+	}
+	const under = placeUnder(picture, event.clientX, event.clientY);
+	const at = ballsDrawn.value[name]?.at ?? under;
+	gestures += 1;
+	press = {
+		x: event.clientX,
+		y: event.clientY,
+		offset: [at[0] - under[0], at[1] - under[1]],
+		gesture: `drag ${gestures}`,
+		moved: false,
+	};
+	selection.value = name;
+	heldAt.value = at;
+	held.value = name;
+}
+
+/** @param {PointerEvent} event */
+function move(event) {
+	const name = held.value;
+	if (!press || name === null) {
+		if (fingers.has(event.pointerId)) moveGround(event);
+		return;
+	}
+	if (!press.moved && Math.hypot(event.clientX - press.x, event.clientY - press.y) < MOVED) return;
+	if (!press.moved) {
+		press.moved = true;
+		words.value = false;
+		holdView();
+	}
+	const under = placeUnder(pictureOf(event), event.clientX, event.clientY);
+	const wanted = /** @type {Point} */ ([under[0] + press.offset[0], under[1] + press.offset[1]]);
+	const place = placeFor(name, wanted, !event.altKey);
+	if (!place) return;
+	heldAt.value = place;
+	moveBall(name, place, press.gesture);
+}
+
+/** @param {PointerEvent} event */
+function up(event) {
+	fingers.delete(event.pointerId);
+	const name = held.value;
+	const wasClick = press !== null && !press.moved && event.type === 'pointerup';
+	press = null;
+	held.value = null;
+	heldAt.value = null;
+	words.value = true;
+	if (wasClick && name !== null && name !== cueBall.value) potBall(name);
+}
+
+/** One finger moves the ground, two make it larger or smaller. @param {PointerEvent} event */
+function moveGround(event) {
+	const before = fingers.get(event.pointerId);
+	if (!before) return;
+	const now = /** @type {Point} */ ([event.clientX, event.clientY]);
+	const other = [...fingers].find(([number]) => number !== event.pointerId)?.[1];
+	if (other) {
+		const apart = (/** @type {Point} */ one) => Math.hypot(one[0] - other[0], one[1] - other[1]);
+		const middle = placeUnder(pictureOf(event), (now[0] + other[0]) / 2, (now[1] + other[1]) / 2);
+		if (apart(before) > 0) zoom(apart(now) / apart(before), middle);
+	} else {
+		pan((before[0] - now[0]) / scale.value, (now[1] - before[1]) / scale.value);
+	}
+	fingers.set(event.pointerId, now);
+}
+
+/** @param {WheelEvent} event */
+function wheeled(event) {
+	event.preventDefault();
+	const about = placeUnder(pictureOf(event), event.clientX, event.clientY);
+	zoom(Math.exp(-event.deltaY * WHEEL), about);
+}
+
+/** Plus and minus zoom, nought frames the action. @param {KeyboardEvent} event */
+function planKeys(event) {
+	if (event.ctrlKey || event.metaKey) return;
+	if (event.key === '+' || event.key === '=') zoomGently(KEY_ZOOM);
+	else if (event.key === '-') zoomGently(1 / KEY_ZOOM);
+	else if (event.key === '0') frameAction();
+	else return;
+	event.preventDefault();
+}
