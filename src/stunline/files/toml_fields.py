@@ -69,16 +69,22 @@ class NumberField:
         limits: in the file's unit
         example: what a right value looks like
         or_else: what may stand there instead of a number, for messages, or ""
+        within: limits in words that a later check knows better, or ""
+        with_unit: a length of that kind as a text with its unit
     """
 
     name: str
     limits: Limits
     example: str
     or_else: str = ""
+    within: str = ""
+    with_unit: str = "11 5/8 in"
 
     def allowed(self) -> str:
         """The limits and what may stand there instead."""
-        return self.limits.words() + (f"; or {self.or_else}" if self.or_else else "")
+        return (self.within or self.limits.words()) + (
+            f"; or {self.or_else}" if self.or_else else ""
+        )
 
 
 def number(value: object, path: KeyPath, field: NumberField, faults: Faults) -> float | None:
@@ -118,8 +124,8 @@ def length(value: object, path: KeyPath, field: NumberField, faults: Faults) -> 
                 path,
                 f"{field.name} {error}",
                 given=shown(value),
-                allowed=f'{field.allowed()}; a number of mm, or a text such as "11 5/8 in"',
-                remedy=f'{field.example}, or the text "11 5/8 in"',
+                allowed=f'{field.allowed()}; a number of mm, or a text such as "{field.with_unit}"',
+                remedy=f'{field.example}, or the text "{field.with_unit}"',
             )
             return None
         read = number(value_mm, path, field, faults)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import plane
@@ -14,9 +16,11 @@ from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
 from stunline.shot.shot import EventKind, Shot
 from stunline.shot.words import ball_words, with_article
+from stunline.units import millimetres
 
 # Thinner than this the contact is a graze that no player can count on. [rad]
 THINNEST_CUT = math.radians(88.0)
+_STRAIGHT_ACROSS = math.radians(90.0)  # from a larger cut on the white is in front of the ball
 # Balls in the way that a message names; a whole pack would drown it.
 _MOST_NAMED = 3
 
@@ -37,6 +41,16 @@ def check_cut(position: Position, pot: PotAim) -> None:
         UnsolvableShotError: "cut-too-thin".
     """
     cut = geometric_cut(position, pot)
+    white = with_article(position.names[0])
+    if cut > _STRAIGHT_ACROSS:
+        raise _refuse(
+            "cut-too-thin",
+            f"{white} is on the wrong side of {with_article(pot.ball)} for this pocket",
+            pot,
+            f"needs a cut of {math.degrees(cut):.1f}°",
+            f"up to {math.degrees(THINNEST_CUT):.0f}°",
+            _other_side(position, pot),
+        )
     if cut > THINNEST_CUT:
         raise _refuse(
             "cut-too-thin",
@@ -44,8 +58,24 @@ def check_cut(position: Position, pot: PotAim) -> None:
             pot,
             f"needs a cut of {math.degrees(cut):.1f}°",
             f"up to {math.degrees(THINNEST_CUT):.0f}°",
-            f"another pocket, or move {with_article(position.names[0])} round behind the ball",
+            f"another pocket, or move {white} round behind the ball",
         )
+
+
+def _other_side(position: Position, pot: PotAim) -> str:
+    """Where the white may have been meant to stand: places are measured from two cushions."""
+    table, name = position.table, position.names[0]
+    x, y = position.balls[name]
+    near, _, far, left = table.words.cushions
+    for place, cushion in (((x, table.length - y), far), ((table.width - x, y), "right")):
+        balls = {**position.balls, name: place}
+        if geometric_cut(replace(position, balls=balls), pot) <= THINNEST_CUT:
+            across, up = (f"{millimetres(one):.1f}" for one in place)
+            return (
+                f"{name} = [{across}, {up}], if it was measured from the {cushion} cushion "
+                f"(places count from {left} and {near}); or another pocket"
+            )
+    return f"another pocket, or move {with_article(name)} round behind the ball"
 
 
 def refusal(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotError:
@@ -120,13 +150,20 @@ def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | 
     stopped = any(pot.ball in event.balls and event.kind is EventKind.STOP for event in shot.events)
     if first_contact(shot) is not None and (hit or not stopped):
         return None
-    mouth = shot.position.table.pocket(pot.pocket).mouth_middle
-    short = plane.length(plane.between(shot.last_place(pot.ball), mouth))
+    position, white = shot.position, shot.position.names[0]
+    if first_contact(shot) is None:
+        apart = ball_contact_distance(position.radius(white), position.radius(pot.ball))
+        left = math.dist(shot.last_place(white), position.balls[pot.ball]) - apart
+        stops = f"{with_article(white)} stops {millimetres(left):.0f} mm before it meets the ball"
+    else:
+        mouth = position.table.pocket(pot.pocket).mouth_middle
+        short = plane.length(plane.between(shot.last_place(pot.ball), mouth))
+        stops = f"stops {millimetres(short):.0f} mm short"
     return _refuse(
         "too-slow",
         "too slow to get there",
         pot,
-        f"{strike.pace:.3g} m/s, stops {1000 * short:.0f} mm short",
+        f"{strike.pace:.3g} m/s, {stops}",
         "a pace that carries the ball to the pocket",
         'more pace, or pace = "pocket weight"',
     )

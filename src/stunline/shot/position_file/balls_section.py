@@ -75,12 +75,33 @@ def place_in(value: object, path: KeyPath, table: Table, faults: Faults) -> Poin
             f"a place must be two numbers, not {count}",
             given=shown(value),
             allowed=f"[across, up] in mm, or a spot: {listed(table.spots)}",
-            remedy=_place_example(table),
+            remedy=_two_of(value) or _place_example(table),
         )
         return None
     x = length(value[0], (*path, 0), _COORDINATE, faults)
     y = length(value[1], (*path, 1), _COORDINATE, faults)
     return None if x is None or y is None else (x, y)
+
+
+# Places are typed to a hundredth of a millimetre; longer digits are a number of their own.
+_MOST_DECIMALS = 2
+
+
+def _two_of(value: object) -> str:
+    """The place that numbers with decimal commas stand for: [317,5, 1484] or [317,5, 1484,5]."""
+    if not isinstance(value, list) or not all(type(one) is int and one >= 0 for one in value):
+        return ""
+    texts = [str(one) for one in value]
+    found: list[str] = []
+    match texts:
+        case [x, part, y, other] if max(len(part), len(other)) <= _MOST_DECIMALS:
+            found = [f"[{x}.{part}, {y}.{other}]"]
+        case [x, middle, last]:
+            if len(middle) <= _MOST_DECIMALS:
+                found.append(f"[{x}.{middle}, {last}]")
+            if len(last) <= _MOST_DECIMALS:
+                found.append(f"[{x}, {middle}.{last}]")
+    return f"{' or '.join(found)}, with a point in the number" if found else ""
 
 
 def clearance(place: Point, nose: Nose) -> float:
@@ -177,6 +198,22 @@ def _read_group(
             if _claimed(name, value, path, paths, section.faults):
                 places[name] = place
                 racked.add(name)
+    elif (
+        isinstance(value, list) and value and not any(isinstance(one, list | str) for one in value)
+    ):
+        first = members[0]
+        for name in members:  # so that naming one of them is not a second fault
+            paths.setdefault(name, path)
+        section.faults.add(
+            path,
+            f"{group} needs a list of places, each in its own brackets",
+            given=shown(value),
+            allowed=(f"{quoted(racks)}, or " if racks else "")
+            + f"a list of at most {len(members)} places, for {listed(members)} in order",
+            remedy=f"{group} = [{shown(value)}], or {first} = {shown(value)}"
+            if len(value) == 2
+            else f"{group} = [{_place_words(_middle(table))}]",
+        )
     elif isinstance(value, list) and len(value) <= len(members):
         for index, (name, place) in enumerate(zip(members, value, strict=False)):
             _note(name, place, (*path, index), table, places, paths, section.faults)

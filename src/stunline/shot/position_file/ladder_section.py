@@ -22,7 +22,13 @@ from stunline.shot.position import (
 from stunline.shot.position_file import touching
 from stunline.shot.position_file.balls_section import ROUNDING, inside_cushions
 from stunline.shot.position_file.names import Scene, thickness, too_many
-from stunline.shot.position_file.strike_section import SIDE, check_miscue, read_height, read_pace
+from stunline.shot.position_file.strike_section import (
+    SIDE,
+    check_miscue,
+    on_the_white,
+    read_height,
+    read_pace,
+)
 from stunline.shot.position_file.table_section import read_table
 from stunline.shot.words import ball_in_file
 
@@ -149,14 +155,14 @@ def _reader(vary: LadderVariable, plan: StrikePlan, scene: Scene, folder: Path |
 
 
 def _height(value: object, path: KeyPath, plan: StrikePlan, scene: Scene) -> object:
-    height = read_height(value, path, scene.faults)
+    height = read_height(value, path, scene)
     if height is not None:
         check_miscue(height, plan.side, scene, path)
     return height
 
 
 def _side(value: object, path: KeyPath, plan: StrikePlan, scene: Scene) -> object:
-    side = length(value, path, SIDE, scene.faults)
+    side = length(value, path, on_the_white(SIDE, scene), scene.faults)
     if side is not None:
         check_miscue(plan.height, side, scene, path)
     return side

@@ -104,8 +104,10 @@ def object_ball(value: object, path: KeyPath, scene: Scene) -> str | None:
         what, remedy = f"{name} is not on the table", f"place {name} in [balls]"
     else:
         near = nearest_name(value, known) or nearest_name(value, tuple(scene.table.balls))
-        what, remedy = "there is no such ball", f'"{near}"' if near else "one of these names"
-    allowed = listed(known) or f"no ball: only {scene.white} is on the table"
+        remedy = f'"{near}"' if near else f'"{scene.ball_example}"'
+        what = f"the set of this table has no ball {shown(value)}"
+    others = tuple(name for name in scene.table.balls if name != scene.table.cue_ball)
+    allowed = listed(known) or f"one of {listed(others)}, once [balls] places it"
     scene.faults.add(path, what, given=shown(value), allowed=allowed, remedy=remedy)
     return None
 

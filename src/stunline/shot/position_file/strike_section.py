@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 from stunline.files.toml_fields import Faults, NumberField, Section, length, number
 from stunline.files.toml_lines import KeyPath
@@ -62,8 +63,14 @@ HEIGHT = NumberField(
     Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"),
     "10.5",
     'the text "centre", "max follow" or "max screw"',
+    with_unit="3/8 in",
 )
-SIDE = NumberField("the side", Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"), "0.0")
+SIDE = NumberField(
+    "the side",
+    Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"),
+    "8.0 for right side, -8.0 for left",
+    with_unit="5/16 in",
+)
 _LENGTHS_TEXT = re.compile(r"\s*([0-9]{1,6}(?:\.[0-9]{0,12})?|\.[0-9]{1,12})\s*lengths?\s*")
 # A contact point at the very limit, summed from two offsets, may lie a rounding beyond [m].
 _ROUNDING = 1e-12
@@ -77,8 +84,8 @@ def read_strike(root: Section, scene: Scene) -> StrikePlan | None:
         return None
     aim = _aim(section, scene)
     pace = _required_pace(section, scene)
-    height = _height(section)
-    side = section.length("side", SIDE) or 0.0
+    height = _height(section, scene)
+    side = section.length("side", on_the_white(SIDE, scene)) or 0.0
     elevation = radians(section.number("elevation", ELEVATION) or 0.0)
     check_miscue(height, side, scene, section.at("height" if "height" in section else "side"))
     if aim is None or pace is None:
@@ -114,7 +121,15 @@ def read_pace(value: object, path: KeyPath, potting: bool, scene: Scene) -> Pace
     return None if lengths is None else Lengths(lengths)
 
 
-def read_height(value: object, path: KeyPath, faults: Faults) -> Height | None:
+def on_the_white(field: NumberField, scene: Scene) -> NumberField:
+    """The field of a height or a side, with the limits beyond which the tip slips off."""
+    table = scene.table
+    limit = millimetres(table.cue.miscue_offset * table.balls[table.cue_ball].radius)
+    end = plain(round(limit, 4))
+    return replace(field, within=f"-{end} to {end} mm, beyond which the tip slips off")
+
+
+def read_height(value: object, path: KeyPath, scene: Scene) -> Height | None:
     """A height [m] or the name of one; None with a fault noted."""
     if value == "centre":
         return NamedHeight("centre")
@@ -124,8 +139,8 @@ def read_height(value: object, path: KeyPath, faults: Faults) -> Height | None:
         return NamedHeight("max screw")
     near = nearest_name(value, HEIGHT_NAMES) if isinstance(value, str) else None
     if near is None:
-        return length(value, path, HEIGHT, faults)
-    faults.add(
+        return length(value, path, on_the_white(HEIGHT, scene), scene.faults)
+    scene.faults.add(
         path,
         "there is no height of that name",
         given=shown(value),
@@ -242,12 +257,12 @@ def _required_pace(section: Section, scene: Scene) -> Pace | None:
     return read_pace(section["pace"], section.at("pace"), "pot" in section, scene)
 
 
-def _height(section: Section) -> Height:
+def _height(section: Section, scene: Scene) -> Height:
     """The height or the way of arriving; centre when neither is given or a fault is noted."""
     if "arrive" not in section:
         if "height" not in section:
             return 0.0
-        height = read_height(section["height"], section.at("height"), section.faults)
+        height = read_height(section["height"], section.at("height"), scene)
         return 0.0 if height is None else height
     arrive = _arrive(section["arrive"], section.at("arrive"), section.faults)
     if "height" in section:
