@@ -55,7 +55,8 @@ class Placing:
                 _draw(shifts, bodies, wrong, error, random)
                 places: Floats = self._places + shifts
                 clash = self._clashes(places)
-                wrong = np.asarray(np.any(clash, axis=1)) | self._is_off(places)
+                wrong[:] = clash.any(axis=1)
+                wrong |= self._is_off(places)
                 if not wrong.any():
                     return places
             joined = self._joined(bodies, clash)
