@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from stunline.shot.outcome import Outcome, surface_words
@@ -12,6 +13,12 @@ from stunline.shot.words import arrival_phrase, ball_words, with_article
 # The white is said to leave along the tangent line when it is this near to it. [°]
 # Common practice for cuts from 15° up; no source.
 _ALONG_TANGENT = 6.0
+# The white is said to nearly stop when it keeps less than this share of its speed, or when it
+# is met this full: 1 − sin(cut) = 0.95 leaves it sin(cut) = 0.05 of it [X]. [-]
+_NEARLY_STOPS = 0.05
+_NEARLY_FULL = 0.95
+# Follow ratios nearer to stun than this neither roll on nor come back by much. [-]
+_NO_ROLL = 0.05
 # Less bend than this is not worth a word. [°]
 _NO_BEND = 1.0
 
@@ -49,6 +56,9 @@ def _contact_sentence(read: Readouts, outcome: Outcome) -> str:
 
 
 def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
+    if nearly_stops(read):
+        speed = f"{read.white_speed_after_m_s or 0.0:.2f} m/s"
+        return f"It nearly stops ({speed}){_from_there(read)}{_ending(read, outcome, lengths)}."
     steps = [f"It leaves {_leaving_words(read.off_tangent_deg or 0.0)}"]
     bend = read.total_bend_deg or 0.0
     if abs(bend) > _NO_BEND:
@@ -60,9 +70,27 @@ def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str
     return ", ".join(steps[:-1]) + f" and {steps[-1]}."
 
 
+def nearly_stops(read: Readouts) -> bool:
+    """Whether the contact takes so much of the white's speed that its line tells little."""
+    if read.thickness is None or read.white_speed_after_m_s is None:
+        return False
+    left = read.white_speed_after_m_s / (read.arrival_speed_m_s or math.inf)
+    return read.thickness >= _NEARLY_FULL or left < _NEARLY_STOPS
+
+
+def _from_there(read: Readouts) -> str:
+    """What its roll or its screw then makes of a white that nearly stopped."""
+    ratio = read.follow_ratio or 0.0
+    if abs(ratio) <= _NO_ROLL:
+        return " and "
+    return ", rolls on forward and " if ratio > 0.0 else ", screws back and "
+
+
 def _leaving_words(off_tangent_deg: float) -> str:
     if abs(off_tangent_deg) <= _ALONG_TANGENT:
-        return "along the tangent line"
+        off = f"{abs(off_tangent_deg):.0f}°"
+        where = "inside" if off_tangent_deg > 0.0 else "outside"
+        return "along the tangent line" + (f" ({off} {where} it)" if off != "0°" else "")
     where = "inside" if off_tangent_deg > 0.0 else "outside"
     return f"{abs(off_tangent_deg):.0f}° {where} the tangent line"
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from stunline.shot.notes import notes
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts
-from stunline.shot.sentences import event_words, shot_sentence
+from stunline.shot.sentences import event_words, nearly_stops, shot_sentence
 from stunline.shot.shot import Event, EventKind, Shot, StopReason
 from stunline.shot.words import ball_words, with_article
 from stunline.tasks.lines import (
@@ -41,7 +41,7 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
     if result.shot.stop_reason is not StopReason.AT_REST:
         yield ""
         yield from wrapped(result.shot.stop_reason.words)
-    for note in notes(result.shot):
+    for note in notes(result.shot, file.plan):
         yield ""
         yield from wrapped(note)
 
@@ -89,13 +89,19 @@ def _after_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
     white = ball_words(file.position.names[0])
     yield f"{white} after contact", f"{read.white_speed_after_m_s:.2f} m/s"
     yield f"{ball} after contact", f"{read.object_speed_after_m_s:.2f} m/s"
-    yield "leaves", f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
+    leaves = f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
+    yield "leaves", f"{leaves}, but nearly stops" if nearly_stops(read) else leaves
     yield "throw", f"{abs(read.throw_deg or 0.0):.2f}°"
-    yield "5 mm off its first line", _after(file, read.run_to_5mm_off_mm)
+    yield f"{_first_bend_words(file)} off its first line", _after(file, read.run_to_5mm_off_mm)
     yield "turned by 5°", _after(file, read.run_to_5deg_off_mm)
     yield "sliding ended", _after(file, read.sliding_ended_after_mm)
     yield "total bend", _bend_words(read.total_bend_deg or 0.0)
     yield "energy kept in the contact", f"{100.0 * (read.energy_kept or 0.0):.1f} %"
+
+
+def _first_bend_words(file: PositionFile) -> str:
+    """ "5 mm", or as many inches: how far off the line the bend is first told."""
+    return "5 mm" if file.units == "mm" else length_words(file, 5.0)
 
 
 def _bend_words(bend_deg: float) -> str:
