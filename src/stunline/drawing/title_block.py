@@ -17,7 +17,7 @@ TITLE_ROW, TITLE_BASE = 36.0, 18.0  # a one-line title's row, and its middle in 
 LINE_GAP = 5.0  # between two lines of a row [px]
 UNIT_AT = 0.34  # of the width: where the lengths' unit stands
 ROOM = BLOCK_WIDTH - 2 * CELL_MARGIN  # for words [px]
-UNSAID_DOUBT = "profile assumed, no band yet"
+UNSAID_DOUBT = "assumed, not measured on your table"
 
 
 @dataclass(frozen=True, slots=True)
