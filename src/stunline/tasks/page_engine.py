@@ -19,6 +19,7 @@ def compile_engine() -> None:
 
 def load_engine() -> None:
     """Load everything that the first play needs, by playing the opening shot once."""
-    from stunline.tasks.page_opening import THEMES, compute_opening
+    from stunline.tasks.live_play import live_play
+    from stunline.tasks.page_opening import THEMES, opening_request
 
-    compute_opening(THEMES[0])
+    live_play(opening_request(THEMES[0]))

@@ -29,21 +29,25 @@ def kept_opening(theme: str) -> bytes:
     return opening_path(theme).read_bytes()
 
 
+def opening_request(theme: str) -> dict[str, Any]:
+    """What the page would ask for."""
+    return {
+        "play": 0,
+        "document": document_of(shipped_position_path(NAME).read_text(encoding="utf-8")),
+        "drawing": {"size": list(SIZE), "theme": theme},
+        "strip": "pace",
+        "strip_width": STRIP_WIDTH,
+    }
+
+
 def compute_opening(theme: str) -> dict[str, Any]:
     """A live answer, with the document that it answers and its pace strip."""
     from stunline.tasks.live_play import live_play
     from stunline.tasks.live_strip import live_strip
 
-    document = document_of(shipped_position_path(NAME).read_text(encoding="utf-8"))
-    request = {
-        "play": 0,
-        "document": document,
-        "drawing": {"size": list(SIZE), "theme": theme},
-        "strip": "pace",
-        "strip_width": STRIP_WIDTH,
-    }
-    answer = live_play(request)
-    return {**answer, "name": NAME, "document": document, "strip_answer": live_strip(request)}
+    request = opening_request(theme)
+    more = {"name": NAME, "document": request["document"], "strip_answer": live_strip(request)}
+    return {**live_play(request), **more}
 
 
 def as_text(opening: dict[str, Any]) -> str:

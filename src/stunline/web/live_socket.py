@@ -27,8 +27,8 @@ routes = APIRouter()
 MOST_SOCKETS = 8  # open at once: more tabs than anyone looks at
 TRY_LATER = 1013  # code for closing a socket, as its standard has it
 # A strip that a newer wish has overtaken still runs to its end when none has been shown for so
-# long, so that the bands follow while something is dragged. [s]
-_STALE = 0.25
+# long, so that the bands follow while something is dragged; but not for longer than that. [s]
+_STALE, _LONGEST_OVERTAKEN = 0.25, 0.5
 _LONGEST_WAIT = 0.5  # s that a strip waits for plays before it looks again whether it is wanted
 _plays = ThreadPoolExecutor(2, "play")
 _strips = ThreadPoolExecutor(1, "strip")
@@ -64,7 +64,7 @@ class _Conversation:
         self._resting = threading.Event()  # set while no play runs
         self._resting.set()
         self._left = False
-        self._strip_shown = 0.0
+        self._strip_shown = self._strip_begun = 0.0
 
     async def hold(self) -> None:
         """Listen, play and draw strips, until the page leaves."""
@@ -151,6 +151,7 @@ class _Conversation:
         """The strip; "" when it is no longer wanted."""
         from stunline.tasks.live_strip import live_strip
 
+        self._strip_begun = time.monotonic()
         try:
             strip = live_strip(wish, self._page.library.folder, self._is_overtaken)
             return _as_text(strip) if strip is not None else ""
@@ -162,8 +163,11 @@ class _Conversation:
     def _is_overtaken(self) -> bool:
         """Asked by a strip every few plays, in its thread: lets a play go first."""
         self._resting.wait(_LONGEST_WAIT)
-        newer = self._strip is not None and time.monotonic() - self._strip_shown < _STALE
-        return self._left or newer
+        now = time.monotonic()
+        may_go_on = (
+            now - self._strip_shown >= _STALE and now - self._strip_begun < _LONGEST_OVERTAKEN
+        )
+        return self._left or (self._strip is not None and not may_go_on)
 
     async def _send(self, message: dict[str, Any]) -> None:
         await self._send_text(_as_text(message))
