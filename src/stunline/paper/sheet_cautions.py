@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import degrees, hypot
 
 from stunline.paper.sheet_subject import Subject
-from stunline.paper.sheet_words import counted
+from stunline.paper.sheet_words import counted, fouls
 from stunline.shot.notes import POWER_STROKE, RAISED, RIGID_CUSHION_LIMIT, fastest_into_cushion
 from stunline.shot.sentences import capital
 from stunline.shot.shot import StopReason
@@ -27,6 +27,10 @@ def cautions(subject: Subject) -> tuple[str, ...]:
 
 def _applying(subject: Subject) -> Iterator[str]:
     shots = subject.shots
+    foul = fouls(subject)
+    if any(foul):
+        gone = _which(foul, "The shot goes", "goes", "go")
+        yield f"{gone} in-off: a foul, not a result to aim for."
     firm = [shot.strike.pace >= POWER_STROKE for shot in shots]
     if any(firm):
         fastest = max(shot.strike.pace for shot in shots)

@@ -18,6 +18,7 @@ from stunline.shot.words import arrival_phrase, arrival_words, thickness_words, 
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 MM = 1000.0
+IN_OFF_SCORES = "English billiards"  # the game in which an in-off is a scoring stroke
 FULL_BALL = 0.98  # from here on a contact has no side worth naming [-]
 SAME_HEIGHT = 0.05  # heights that differ by less look the same in tenths [mm]
 SAME_THICKNESS = 0.02  # contacts that differ by less are one contact to the eye [-]
@@ -49,13 +50,23 @@ def lead(subject: Subject) -> str:
     varies_thickness = subject.ladder is not None and subject.ladder.vary == "thickness"
     wish = _wish(subject.plan.aim, white, subject.read, varies_thickness)
     if subject.ladder is None:
+        if fouls(subject)[0]:
+            return f"{wish}. Struck as here {white} goes in-off: a foul, not a shot to practise."
         said = subject.outcomes[0].sentence()
         return f"{wish}; {said}." if subject.outcomes[0].object_ball else f"{wish}."
     times, vary = counted(len(subject.shots)), subject.ladder.vary
     told = f"{wish}, {times} times; change nothing but the {vary}."
+    if vary == "side" and not subject.ladder.aim_held:
+        told = f"{wish}, {times} times; change the side and aim again: side turns the line."
     if all(one.meets for one in subject.outcomes) and len(set(subject.outcomes)) > 1:
         told += f" It decides what {white} meets next."
     return told
+
+
+def fouls(subject: Subject) -> tuple[bool, ...]:
+    """Which shots end in-off in a game in which that is a foul."""
+    scores = subject.shot.position.table.game == IN_OFF_SCORES
+    return tuple(bool(one.in_off) and not scores for one in subject.outcomes)
 
 
 def _wish(aim: Aim, white: str, read: Readouts, varies_thickness: bool) -> str:
@@ -225,7 +236,9 @@ def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:
             f"{raised}; grid 5 mm",
         )
     contact = capital(words.contact.removeprefix("contact "))
-    return (contact, f"{words.axis}; {raised}", limits, "full size, grid 5 mm")
+    dot = words.axis.removeprefix("cue axis ")
+    point = f"point the cue at the dot, {dot}: it then touches at the cross"
+    return (contact, point, f"{raised}; {limits}", "full size, grid 5 mm")
 
 
 def contact_lines(subject: Subject) -> tuple[str, ...]:

@@ -256,10 +256,17 @@ def _survival(read: ReadPosition) -> tuple[str, str]:
         return "", ""
     low, high = (100.0 * share for share in found.interval)
     counted = f"{found.kept} of {found.plays} computed plays"
-    pace = ""
-    if file.ladder is not None and isinstance(file.plan.pace, float):
-        pace = f" at {file.plan.pace:.2f} m/s"
-    return f"{survival_words(found)}.", f"{counted}{pace}; 95 % interval {low:.0f} to {high:.0f} %"
+    pace = "" if file.ladder is None else f" at {_own_pace(read)}"
+    told = f"{counted}{pace} do the same up to the next ball or cushion ({low:.0f} to {high:.0f}"
+    return f"{survival_words(found)}.", f"{told} in 100 at 95 %)"
+
+
+def _own_pace(read: ReadPosition) -> str:
+    """The file's own pace in words, solved where the file asks for it otherwise."""
+    pace = read.file.plan.pace
+    if not isinstance(pace, float):
+        pace = play_shot(read).solution.strike.pace
+    return f"{pace:.2f} m/s"
 
 
 def _second_ruler(climbed: LadderResult) -> SecondRuler | None:
