@@ -17,7 +17,8 @@ import { documentNow } from './state.js';
  * @property {{ name: string, radius: number, letter: string, spot?: string | null }[]} balls
  * @property {Record<string, import('./state.js').Point>} spots
  * @property {{ name: string, at: import('./state.js').Point }[]} pockets
- * @property {Record<string, string[]>} racks group → racks that stand in it
+ * @property {Record<string, Record<string, import('./state.js').Point>>} racks where their balls stand
+ * @property {{ groups: string[] }} names
  */
 
 /** Every table that the server offers. */

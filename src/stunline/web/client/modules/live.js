@@ -54,6 +54,8 @@ let stripInFlight = 0;
 let wait = FIRST_WAIT;
 /** @type {Record<string, unknown> | null} */
 let waiting = null;
+/** The window in which the server framed the shot is being taken over: no reason to ask again. */
+let framing = false;
 /** When requests were sent, for the benchmark of the page. @type {(play: number, what: string) => void} */
 let witness = () => {};
 
@@ -67,7 +69,7 @@ export function startLive() {
 	connect();
 	effect(() => {
 		const wish = wishNow();
-		if (!wish) return;
+		if (!wish || framing) return;
 		waiting = wish;
 		pump();
 	});
@@ -182,5 +184,13 @@ export function takePlay(message) {
 		fault.value = message.fault ?? null;
 		if (!message.fault) answer.value = message;
 	});
+	if (!message.fault && message.window && tableWindow.peek() === null) keepFrame(message.window);
 	witness(message.play, 'drawn');
+}
+
+/** What the server has framed stays as it is, however the way of the white then stretches. */
+function keepFrame(/** @type {import('./state.js').TableWindow} */ window) {
+	framing = true;
+	tableWindow.value = window;
+	framing = false;
 }

@@ -4,7 +4,9 @@
 import { effect, html, signal } from '../../lib/view.js';
 import { cueBall, tableNow } from '../equipment.js';
 import { ballsDrawn, layers } from '../live.js';
+import { ballsPlayed } from '../playback.js';
 import { held, selection, words } from '../state.js';
+import { finger } from './loupe.js';
 import { showBallsAt } from './marks.js';
 import { moveBall, nudge, placeFor, potBall, potInto, removeBall, wordsOf } from './moves.js';
 import { frameAction, holdView, pan, placeUnder, scale, zoom, zoomGently } from './view.js';
@@ -12,6 +14,8 @@ import { frameAction, holdView, pan, placeUnder, scale, zoom, zoomGently } from 
 /** @typedef {import('../state.js').Point} Point */
 
 const HALO = 22; // least radius of what a finger can take hold of [px]
+const NEAR = 5; // a mouse takes hold of a ball from so far beyond its edge [px]
+const STILL = 250; // a ball held still for so long gets its words back [ms]
 const MOVED = 3; // a press that stays nearer than this is a click [px]
 const STEP = 1; // of an arrow key [mm]
 const LONG_STEP = 10; // with shift [mm]
@@ -22,11 +26,12 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowD
 
 /** Where the held ball is, before the server has drawn it there. */
 const heldAt = signal(/** @type {Point | null} */ (null));
-/** @type {{ x: number, y: number, offset: Point, gesture: string, moved: boolean } | null} */
+/** @type {{ pointer: number, x: number, y: number, offset: Point, gesture: string, moved: boolean } | null} */
 let press = null;
 /** Fingers on the ground, by their number. @type {Map<number, Point>} */
 const fingers = new Map();
 let gestures = 0;
+let stillTimer = 0;
 
 /** Handles over the drawing; pointers are watched on the picture as a whole. */
 export function Handles() {
@@ -53,12 +58,27 @@ function pocketHandle({ name, at }, halo) {
 function ballHandle(name, ball, halo) {
 	const [x, y] = name === held.value && heldAt.value ? heldAt.value : ball.at;
 	const radius = name === cueBall.value ? Math.max(ball.radius, halo) : ball.radius;
+	const isFirst = name === (selectedNow() ?? cueBall.value);
 	return html`
-		<circle key=${`ball-${name}`} class="ball-handle" cx=${x} cy=${-y} r=${radius} tabindex="0"
+		<circle key=${`ball-${name}`} class="ball-handle" cx=${x} cy=${-y} r=${radius} tabindex=${isFirst ? 0 : -1}
 			role="button" data-ball=${name} aria-pressed=${name === selection.value}
 			aria-label=${`${wordsOf(name)}, ${x.toFixed(0)} mm from the left, ${y.toFixed(0)} mm up the table`}
 			onFocus=${() => (selection.value = name)} onKeyDown=${ballKeys} />
 	`;
+}
+
+/** The ball that is selected, while it is on the table. */
+const selectedNow = () =>
+	selection.value && selection.value in ballsDrawn.value ? selection.value : null;
+
+/** To the next ball or the one before, in the set's order. @param {string} name @param {number} way */
+function toBall(name, way) {
+	const names = Object.keys(ballsDrawn.value);
+	const next = names[(names.indexOf(name) + way + names.length) % names.length];
+	if (!next) return;
+	selection.value = next;
+	const handle = document.querySelector(`[data-ball="${CSS.escape(next)}"]`);
+	if (handle instanceof SVGElement) handle.focus();
 }
 
 /** @param {KeyboardEvent} event @param {() => void} act */
@@ -68,7 +88,7 @@ function pressed(event, act) {
 	act();
 }
 
-/** Arrows move the ball, Enter pots it, Delete takes it off. @param {KeyboardEvent} event */
+/** Arrows move the ball, Enter pots it, Delete takes it off, Page keys go to another. @param {KeyboardEvent} event */
 function ballKeys(event) {
 	const name = ballOf(event);
 	const way = ARROWS[event.key];
@@ -78,6 +98,8 @@ function ballKeys(event) {
 		holdView();
 		nudge(name, way[0] * step, way[1] * step);
 	} else if (event.key === 'Enter') potBall(name);
+	else if (event.key === 'PageDown') toBall(name, 1);
+	else if (event.key === 'PageUp') toBall(name, -1);
 	else if (event.key === 'Delete' || event.key === 'Backspace') removeBall(name);
 	else return;
 	event.preventDefault();
@@ -85,7 +107,7 @@ function ballKeys(event) {
 
 /** @param {Event} event */
 const ballOf = (event) =>
-	event.target instanceof SVGElement ? (event.target.dataset['ball'] ?? null) : null;
+	event.target instanceof SVGElement ? (event.target.dataset.ball ?? null) : null;
 
 /**
  * Watches pointers, wheel and keys on the picture.
@@ -107,7 +129,11 @@ export function watchHand(picture) {
 	// The server's drawing lags behind the hand: what it brings is put under the hand again.
 	const stop = effect(() => {
 		void layers.value;
-		showBallsAt(held.value && heldAt.value ? { [held.value]: heldAt.value } : {});
+		/** @type {Record<string, Point | null>} */
+		const places = {};
+		for (const [name, one] of Object.entries(ballsPlayed.value)) places[name] = one === null ? null : one.at;
+		if (held.value && heldAt.value) places[held.value] = heldAt.value;
+		showBallsAt(places);
 	});
 	return () => {
 		stop();
@@ -123,18 +149,21 @@ const pictureOf = (event) => /** @type {SVGSVGElement} */ (event.currentTarget);
 
 /** @param {PointerEvent} event */
 function down(event) {
-	if (event.button !== 0) return;
+	if (event.button !== 0 || press) return; // one ball in one hand
 	const picture = pictureOf(event);
-	const name = ballOf(event);
+	const name = ballOf(event) ?? ballNear(picture, event);
+	if (name === null && isPocket(event)) return; // a click of its own
 	picture.setPointerCapture(event.pointerId);
 	if (name === null) {
 		fingers.set(event.pointerId, [event.clientX, event.clientY]);
 		return;
 	}
 	const under = placeUnder(picture, event.clientX, event.clientY);
+	/** @type {Point} */
 	const at = ballsDrawn.value[name]?.at ?? under;
 	gestures += 1;
 	press = {
+		pointer: event.pointerId,
 		x: event.clientX,
 		y: event.clientY,
 		offset: [at[0] - under[0], at[1] - under[1]],
@@ -144,26 +173,54 @@ function down(event) {
 	selection.value = name;
 	heldAt.value = at;
 	held.value = name;
+	magnify(event, at);
+}
+
+/** Whether it is a pocket that is pressed. @param {Event} event */
+const isPocket = (event) =>
+	event.target instanceof SVGElement && event.target.dataset.pocket !== undefined;
+
+/** The nearest ball that a finger, or less far a mouse, can mean. @param {SVGSVGElement} picture @param {PointerEvent} event */
+function ballNear(picture, event) {
+	const [x, y] = placeUnder(picture, event.clientX, event.clientY);
+	/** @type {string | null} */
+	let best = null;
+	let least = Infinity;
+	for (const [name, ball] of Object.entries(ballsDrawn.value)) {
+		const mouse = ball.radius + NEAR / scale.value;
+		const reach = event.pointerType === 'mouse' ? mouse : Math.max(mouse, HALO / scale.value);
+		const away = Math.hypot(ball.at[0] - x, ball.at[1] - y);
+		if (away <= reach && away < least) [best, least] = [name, away];
+	}
+	return best;
+}
+
+/** Under a finger things are shown beside it. @param {PointerEvent} event @param {Point} at */
+function magnify(event, at) {
+	if (event.pointerType === 'mouse') return;
+	const box = pictureOf(event).getBoundingClientRect();
+	finger.value = { x: event.clientX - box.left, y: event.clientY - box.top, at, width: box.width };
 }
 
 /** @param {PointerEvent} event */
 function move(event) {
 	const name = held.value;
-	if (!press || name === null) {
-		if (fingers.has(event.pointerId)) moveGround(event);
-		return;
-	}
+	if (fingers.has(event.pointerId)) moveGround(event);
+	if (!press || name === null || event.pointerId !== press.pointer) return;
 	if (!press.moved && Math.hypot(event.clientX - press.x, event.clientY - press.y) < MOVED) return;
 	if (!press.moved) {
 		press.moved = true;
-		words.value = false;
 		holdView();
 	}
+	words.value = false;
+	clearTimeout(stillTimer);
+	stillTimer = setTimeout(() => (words.value = true), STILL);
 	const under = placeUnder(pictureOf(event), event.clientX, event.clientY);
 	const wanted = /** @type {Point} */ ([under[0] + press.offset[0], under[1] + press.offset[1]]);
 	const place = placeFor(name, wanted, !event.altKey);
 	if (!place) return;
 	heldAt.value = place;
+	magnify(event, place);
 	moveBall(name, place, press.gesture);
 }
 
@@ -171,8 +228,11 @@ function move(event) {
 function up(event) {
 	fingers.delete(event.pointerId);
 	const name = held.value;
-	const wasClick = press !== null && !press.moved && event.type === 'pointerup';
+	if (!press || event.pointerId !== press.pointer) return;
+	const wasClick = !press.moved && event.type === 'pointerup';
+	clearTimeout(stillTimer);
 	press = null;
+	finger.value = null;
 	held.value = null;
 	heldAt.value = null;
 	words.value = true;

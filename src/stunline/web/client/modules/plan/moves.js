@@ -37,15 +37,47 @@ function circlesAround(name) {
 
 /**
  * Where the ball goes when the hand wants it there: it slides along others and cushions.
- * @param {string} name @param {Point} wanted @param {boolean} snapping @returns {Point | null}
+ * @param {string} name @param {Point} wanted @param {boolean} snapping
+ * @param {boolean} [exact] a typed place is taken to a tenth, whatever the scale
+ * @returns {Point | null}
  */
-export function placeFor(name, wanted, snapping) {
+export function placeFor(name, wanted, snapping, exact = false) {
 	const circles = circlesAround(name);
 	const bounds = boundsOf(name);
 	const snapped = snapping ? snappedTo(wanted, circles, bounds) : null;
-	const rounded = snapped ?? roundedPlace(wanted, scale.value < 1 ? 1 : 0.1);
+	const rounded = snapped ?? roundedPlace(wanted, scale.value < 1 && !exact ? 1 : 0.1);
 	const found = nearestFree(rounded, circles, bounds);
 	return found && roundedPlace(found, 0.001);
+}
+
+/** Moves a ball until it touches the one nearest to it. @param {string} name */
+export function touchNearest(name) {
+	const at = ballsDrawn.value[name]?.at;
+	if (!at) return;
+	const circles = circlesAround(name);
+	const gap = (/** @type {import('./geometry.js').Circle} */ one) =>
+		distance(one.at, at) - one.radius;
+	const nearest = circles.toSorted((one, two) => gap(one) - gap(two))[0];
+	const place = nearest && nearestFree(onCircle(at, nearest), circles, boundsOf(name));
+	if (place) moveBall(name, roundedPlace(place, 0.001));
+}
+
+/** Moves a ball straight to the cushion nearest to it. @param {string} name */
+export function touchCushion(name) {
+	const at = ballsDrawn.value[name]?.at;
+	const bounds = boundsOf(name);
+	if (!at || !bounds) return;
+	const [x, y] = at;
+	/** @type {Point[]} */
+	const feet = [
+		[bounds.left, y],
+		[bounds.right, y],
+		[x, bounds.bottom],
+		[x, bounds.top],
+	];
+	const nearest = feet.toSorted((one, two) => distance(one, at) - distance(two, at))[0];
+	const place = nearest && nearestFree(nearest, circlesAround(name), bounds);
+	if (place) moveBall(name, roundedPlace(place, 0.001));
 }
 
 /**
@@ -88,7 +120,7 @@ export function moveBall(name, place, gesture = '') {
 
 /** @param {PositionDocument} position @param {string} name @param {Point | string} place */
 function setPlace(position, name, place) {
-	const balls = position['balls'];
+	const balls = position.balls;
 	const listed = /^red(\d+)$/.exec(name);
 	if (!(name in balls) && listed && Array.isArray(balls.reds)) {
 		const index = Number(listed[1]) - 1;
@@ -125,10 +157,9 @@ export function nudge(name, dx, dy) {
 
 /** The newest place, which the drawing may not show yet. @param {string} name @returns {Point | null} */
 function placeInDocument(name) {
-	const place = documentNow.value?.['balls']?.[name];
-	return Array.isArray(place) && place.every((one) => typeof one === 'number')
-		? [place[0], place[1]]
-		: null;
+	const place = documentNow.value?.balls?.[name];
+	if (!Array.isArray(place) || !place.every((one) => typeof one === 'number')) return null;
+	return /** @type {Point} */ (place);
 }
 
 /** Balls of the set that stand nowhere yet. */
@@ -150,7 +181,7 @@ export function addBall(name) {
 	const place = nearestFree(wanted, circles, bounds);
 	if (!place) return;
 	change(`add ${wordsOf(name)}`, (position) => {
-		position['balls'][name] = roundedPlace(place, 0.001);
+		position.balls[name] = roundedPlace(place, 0.001);
 	});
 	selection.value = name;
 }
@@ -159,21 +190,30 @@ export function addBall(name) {
 export function removeBall(name) {
 	if (name === cueBall.value) return;
 	change(`remove ${wordsOf(name)}`, (position) => {
-		if (!(name in position['balls'])) placeSingly(position['balls']);
-		delete position['balls'][name];
+		if (!(name in position.balls)) placeSingly(position.balls);
+		delete position.balls[name];
 	});
 	selection.value = cueBall.value;
 }
 
 /**
- * Places a rack: its balls leave the places they had.
- * @param {string} group @param {string} rack @param {string[]} members
+ * Sets up a rack: its balls leave the places they had.
+ * @param {string} rack @param {string[]} members
  */
-export function placeRack(group, rack, members) {
-	change(`place the ${rack}`, (position) => {
-		for (const name of members) delete position['balls'][name];
-		position['balls'][group] = rack;
+export function placeRack(rack, members) {
+	change(`set up the ${rack}`, (position) => {
+		const balls = position.balls;
+		if (Object.keys(balls).some((key) => !(key in ballsDrawn.value))) placeSingly(balls);
+		for (const name of members) delete balls[name];
+		balls[groupOf(members)] = rack;
 	});
+}
+
+/** The key that a position file places a rack under: reds, or the whole rack. @param {string[]} members */
+function groupOf(members) {
+	const groups = tableNow.value?.names.groups ?? [];
+	const reds = members.every((name) => name.startsWith('red'));
+	return (reds ? groups.find((one) => one === 'reds') : null) ?? groups.at(-1) ?? 'rack';
 }
 
 /** Everything from left to right: balls, side, contact and pocket. */
@@ -181,21 +221,21 @@ export function mirror() {
 	const table = tableNow.value;
 	if (!table) return;
 	change('mirror the position', (position) => {
-		placeSingly(position['balls']);
+		placeSingly(position.balls);
 		for (const name of Object.keys(ballsDrawn.value)) {
 			const at = ballsDrawn.value[name]?.at;
-			if (at) position['balls'][name] = roundedPlace([table.width - at[0], at[1]], 0.001);
+			if (at) position.balls[name] = roundedPlace([table.width - at[0], at[1]], 0.001);
 		}
-		mirrorStrike(position['strike'] ?? {});
+		mirrorStrike(position.strike ?? {});
 	});
 }
 
 /** @param {Record<string, any>} strike */
 function mirrorStrike(strike) {
-	if (typeof strike['side'] === 'number' && strike['side'] !== 0) strike['side'] = -strike['side'];
-	if (typeof strike['aim'] === 'number') strike['aim'] = ((540 - strike['aim']) % 360) || 0;
-	if (strike['pot']) strike['pot'].pocket = otherSide(strike['pot'].pocket);
-	if (strike['contact']?.on) strike['contact'].on = otherSide(strike['contact'].on);
+	if (typeof strike.side === 'number' && strike.side !== 0) strike.side = -strike.side;
+	if (typeof strike.aim === 'number') strike.aim = (540 - strike.aim) % 360 || 0;
+	if (strike.pot) strike.pot.pocket = otherSide(strike.pot.pocket);
+	if (strike.contact?.on) strike.contact.on = otherSide(strike.contact.on);
 }
 
 /** @param {string} words @returns {string} */
@@ -206,7 +246,7 @@ const otherSide = (words) =>
 export function potBall(ball) {
 	if (ball === cueBall.value) return;
 	change(`pot ${wordsOf(ball)}`, (position) => {
-		const strike = position['strike'];
+		const strike = position.strike;
 		const pocket = easiestPocket(ball) ?? strike.pot?.pocket;
 		if (!pocket) return;
 		delete strike.contact;
@@ -219,7 +259,7 @@ export function potBall(ball) {
 /** Pots the object ball there. @param {string} pocket */
 export function potInto(pocket) {
 	change(`pot into ${pocket}`, (position) => {
-		const strike = position['strike'];
+		const strike = position.strike;
 		const ball = strike.pot?.ball ?? strike.contact?.ball ?? nearestBall();
 		if (!ball) return;
 		delete strike.contact;
@@ -236,10 +276,10 @@ function easiestPocket(ball) {
 	let best = null;
 	let least = Infinity;
 	for (const pocket of tableNow.value?.pockets ?? []) {
-		const cut = turn([at[0] - white[0], at[1] - white[1]], [
-			pocket.at[0] - at[0],
-			pocket.at[1] - at[1],
-		]);
+		const cut = turn(
+			[at[0] - white[0], at[1] - white[1]],
+			[pocket.at[0] - at[0], pocket.at[1] - at[1]],
+		);
 		if (cut < least) [best, least] = [pocket.name, cut];
 	}
 	return best;
@@ -262,7 +302,7 @@ export function setAim(degrees, gesture = '') {
 	change(
 		'turn the aim',
 		(position) => {
-			const strike = position['strike'];
+			const strike = position.strike;
 			delete strike.pot;
 			delete strike.contact;
 			strike.aim = Number(degrees.toFixed(3));
