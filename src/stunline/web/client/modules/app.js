@@ -8,6 +8,7 @@ import { startKeys } from './keys.js';
 import { startLive } from './live.js';
 import { Notices } from './notices.js';
 import { Panel } from './panel/panel.js';
+import { Foot } from './plan/foot.js';
 import { Plan } from './plan.js';
 import { startSession } from './session.js';
 import { classView, documentNow, hand, notice, redo, redoLabel, undo, undoLabel } from './state.js';
@@ -32,6 +33,7 @@ function Page() {
 		<div class="page" data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}>
 			<${Head} />
 			<main class="page-plan"><${Plan} /></main>
+			<${Foot} />
 			<aside class="page-panel" aria-label="Strike and what it does"><${Panel} /></aside>
 			<section class="page-strip" aria-label="Pace"><${Strip} /></section>
 			<${FilesDialog} />

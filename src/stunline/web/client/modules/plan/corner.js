@@ -4,7 +4,7 @@
 import { effect, html, signal, useEffect, useLayoutEffect, useRef } from '../../lib/view.js';
 import { tableNow } from '../equipment.js';
 import { key, layers } from '../live.js';
-import { documentNow, planSize, words } from '../state.js';
+import { documentNow, held, planSize, words } from '../state.js';
 import { freePlace } from './free_place.js';
 import { potInto } from './moves.js';
 import { centreOn, frameAction, placeUnder, scale, view, zoomGently } from './view.js';
@@ -24,8 +24,8 @@ export function Corner() {
 		const stop = effect(() => {
 			void layers.value;
 			void planSize.value;
-			if (!words.value) return;
 			clearTimeout(timer);
+			if (!words.value || held.value !== null) return;
 			timer = setTimeout(() => {
 				if (element.current) place.value = freePlace(element.current, place.peek());
 			}, SETTLED_AFTER);

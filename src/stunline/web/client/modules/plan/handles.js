@@ -131,7 +131,8 @@ export function watchHand(picture) {
 		void layers.value;
 		/** @type {Record<string, Point | null>} */
 		const places = {};
-		for (const [name, one] of Object.entries(ballsPlayed.value)) places[name] = one === null ? null : one.at;
+		for (const [name, one] of Object.entries(ballsPlayed.value))
+			places[name] = one === null ? null : one.at;
 		if (held.value && heldAt.value) places[held.value] = heldAt.value;
 		showBallsAt(places);
 	});

@@ -2,6 +2,7 @@
 // Which part of the table the plan shows: zoom, pan, frame; and places under the pointer.
 
 import { computed } from '../../lib/view.js';
+import { magnified } from '../class/type_size.js';
 import { tableNow } from '../equipment.js';
 import { drawn } from '../live.js';
 import { planSize, tableWindow } from '../state.js';
@@ -21,10 +22,10 @@ export const view = computed(() => {
 	const wanted = tableWindow.value ?? drawn.value?.window ?? null;
 	return wanted && grown(wanted, planSize.value);
 });
-/** Pixels for a millimetre. */
+/** Pixels of the screen for a millimetre. */
 export const scale = computed(() => {
 	const seen = view.value;
-	return seen ? planSize.value[0] / (seen[2] - seen[0]) : 1;
+	return seen ? (planSize.value[0] * magnified.value) / (seen[2] - seen[0]) : 1;
 });
 
 /** @param {TableWindow} window @param {[number, number]} size @returns {TableWindow} */
