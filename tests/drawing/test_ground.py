@@ -18,7 +18,9 @@ from stunline.drawing.segments import distance_to, length_inside
 PAGE = Page(Box(0.0, 0.0, 1000.0, 600.0), denominator=5.0)
 PLACES = st.tuples(st.floats(-100, 1100), st.floats(-100, 700))
 INSIDE = st.tuples(st.floats(100, 900), st.floats(100, 500))
-SEGMENTS = st.lists(st.tuples(PLACES, PLACES), max_size=6)
+# A line without length shows nothing, and takes up no ground.
+LINES = st.tuples(PLACES, PLACES).filter(lambda ends: math.dist(*ends) > 1.0)
+SEGMENTS = st.lists(LINES, max_size=6)
 DISCS = st.lists(st.tuples(PLACES, st.floats(5, 60)), max_size=6)
 
 
