@@ -115,7 +115,11 @@ export function Playback() {
 		</span>
 		<output class="small play-time">${time.toFixed(2)} s</output>
 		<span class="speeds" role="group" aria-label="Speed">${SPEEDS.map(
-			([value, sign, words]) => html`<button class="small" aria-label=${words} title=${words}
+			([
+				value,
+				sign,
+				words,
+			]) => html`<button class="small" aria-label=${`${sign}: ${words}`} title=${words}
 				aria-pressed=${speed.value === value} onClick=${() => (speed.value = Number(value))}>${sign}</button>`,
 		)}</span>
 	</div>`;

@@ -26,7 +26,7 @@ const STEP = 1; // of an arrow key in a field [mm]
 const MOST_ADDED = 8; // names in the menu; of a rack's balls the first is enough
 
 export function Foot() {
-	return html`<div class="plan-foot"><${PlaceOfBall} /><${Playback} /></div>`;
+	return html`<section class="plan-foot" aria-label="Balls and playback"><${PlaceOfBall} /><${Playback} /></section>`;
 }
 
 /** The ball in hand, else the one that is struck. */
