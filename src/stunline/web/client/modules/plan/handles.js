@@ -6,9 +6,19 @@ import { cueBall, tableNow } from '../equipment.js';
 import { ballsDrawn, layers } from '../live.js';
 import { ballsPlayed } from '../playback.js';
 import { held, selection, words } from '../state.js';
+import { distance } from './geometry.js';
 import { finger } from './loupe.js';
 import { showBallsAt } from './marks.js';
-import { moveBall, nudge, placeFor, potBall, potInto, removeBall, wordsOf } from './moves.js';
+import {
+	moveBall,
+	nudge,
+	placeFor,
+	placeInDocument,
+	potBall,
+	potInto,
+	removeBall,
+	wordsOf,
+} from './moves.js';
 import { frameAction, holdView, pan, placeUnder, scale, zoom, zoomGently } from './view.js';
 
 /** @typedef {import('../state.js').Point} Point */
@@ -20,12 +30,13 @@ const MOVED = 3; // a press that stays nearer than this is a click [px]
 const STEP = 1; // of an arrow key [mm]
 const LONG_STEP = 10; // with shift [mm]
 const WHEEL = 0.0015; // growth for each unit of the wheel
+const SAME = 0.05; // of two places that are one; touching balls are moved apart by less [mm]
 const KEY_ZOOM = 1.4;
 /** @type {Record<string, Point>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
-/** Where the held ball is, before the server has drawn it there. */
-const heldAt = signal(/** @type {Point | null} */ (null));
+/** Where the hand has put a ball, until the server has drawn it there. */
+const put = signal(/** @type {{ name: string, at: Point } | null} */ (null));
 /** @type {{ pointer: number, x: number, y: number, offset: Point, gesture: string, moved: boolean } | null} */
 let press = null;
 /** Fingers on the ground, by their number. @type {Map<number, Point>} */
@@ -56,7 +67,7 @@ function pocketHandle({ name, at }, halo) {
 
 /** @param {string} name @param {import('../state.js').BallShown} ball @param {number} halo */
 function ballHandle(name, ball, halo) {
-	const [x, y] = name === held.value && heldAt.value ? heldAt.value : ball.at;
+	const [x, y] = name === put.value?.name ? put.value.at : ball.at;
 	const radius = name === cueBall.value ? Math.max(ball.radius, halo) : ball.radius;
 	const isFirst = name === (selectedNow() ?? cueBall.value);
 	return html`
@@ -133,7 +144,8 @@ export function watchHand(picture) {
 		const places = {};
 		for (const [name, one] of Object.entries(ballsPlayed.value))
 			places[name] = one === null ? null : one.at;
-		if (held.value && heldAt.value) places[held.value] = heldAt.value;
+		if (put.value && isDrawnThere(put.value)) put.value = null;
+		if (put.value) places[put.value.name] = put.value.at;
 		showBallsAt(places);
 	});
 	return () => {
@@ -143,6 +155,15 @@ export function watchHand(picture) {
 		}
 		picture.removeEventListener('wheel', wheeled);
 	};
+}
+
+/** Whether a ball that was let go no longer needs its own place. @param {{ name: string, at: Point }} one */
+function isDrawnThere({ name, at }) {
+	const drawn = ballsDrawn.value[name]?.at;
+	const wanted = placeInDocument(name);
+	if (held.value !== null) return false;
+	const isElsewhere = wanted !== null && distance(wanted, at) > SAME; // undone meanwhile
+	return !drawn || isElsewhere || distance(drawn, at) <= SAME;
 }
 
 /** @param {Event} event @returns {SVGSVGElement} */
@@ -172,7 +193,7 @@ function down(event) {
 		moved: false,
 	};
 	selection.value = name;
-	heldAt.value = at;
+	put.value = { name, at };
 	held.value = name;
 	magnify(event, at);
 }
@@ -220,7 +241,7 @@ function move(event) {
 	const wanted = /** @type {Point} */ ([under[0] + press.offset[0], under[1] + press.offset[1]]);
 	const place = placeFor(name, wanted, !event.altKey);
 	if (!place) return;
-	heldAt.value = place;
+	put.value = { name, at: place };
 	magnify(event, place);
 	moveBall(name, place, press.gesture);
 }
@@ -235,7 +256,7 @@ function up(event) {
 	press = null;
 	finger.value = null;
 	held.value = null;
-	heldAt.value = null;
+	if (event.type === 'pointercancel' || wasClick) put.value = null;
 	words.value = true;
 	if (wasClick && name !== null && name !== cueBall.value) potBall(name);
 }

@@ -1,7 +1,7 @@
 // @ts-check
 // A button that opens a short list of what can be done.
 
-import { html, useEffect, useRef, useSignal } from '../../lib/view.js';
+import { html, useLayoutEffect, useRef, useSignal } from '../../lib/view.js';
 
 /**
  * @param {object} props
@@ -12,7 +12,7 @@ import { html, useEffect, useRef, useSignal } from '../../lib/view.js';
 export function Menu({ words, label, entries }) {
 	const open = useSignal(false);
 	const place = useRef(/** @type {HTMLDivElement | null} */ (null));
-	useEffect(() => {
+	useLayoutEffect(() => {
 		if (!open.value) return;
 		step(place.current, 1);
 		const leave = (/** @type {Event} */ event) => {

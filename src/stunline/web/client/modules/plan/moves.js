@@ -156,7 +156,7 @@ export function nudge(name, dx, dy) {
 }
 
 /** The newest place, which the drawing may not show yet. @param {string} name @returns {Point | null} */
-function placeInDocument(name) {
+export function placeInDocument(name) {
 	const place = documentNow.value?.balls?.[name];
 	if (!Array.isArray(place) || !place.every((one) => typeof one === 'number')) return null;
 	return /** @type {Point} */ (place);
