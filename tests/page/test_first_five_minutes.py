@@ -24,6 +24,17 @@ def place(page: Page, ball: str) -> tuple[float, float]:
     return x, y
 
 
+def settled(page: Page, ball: str) -> tuple[float, float]:
+    """Where it is once the last move has been played and drawn. [mm]"""
+    before = place(page, ball)
+    while True:
+        page.wait_for_timeout(500)
+        now = place(page, ball)
+        if now == before:
+            return now
+        before = now
+
+
 def middle(page: Page, selector: str) -> tuple[float, float]:
     box = page.locator(selector).bounding_box()
     assert box is not None
@@ -60,7 +71,7 @@ def test_the_path_follows_a_dragged_white_and_undo_brings_it_back(page: Page) ->
     before, start = path(page), place(page, "white")
     drag(page, "white", 40, 60)
     until(page, lambda: path(page) != before)
-    x, y = place(page, "white")
+    x, y = settled(page, "white")
     assert x > start[0] + 20
     assert y < start[1] - 30
     page.keyboard.press("Control+z")
