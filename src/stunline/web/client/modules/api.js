@@ -37,11 +37,12 @@ function faultSentence(one) {
  * @param {string} method
  * @param {string} path
  * @param {unknown} [body]
+ * @param {AbortSignal} [signal]
  * @returns {Promise<Response>}
  */
-async function ask(method, path, body) {
+async function ask(method, path, body, signal) {
 	/** @type {RequestInit} */
-	const request = { method, credentials: 'same-origin' };
+	const request = { method, credentials: 'same-origin', ...(signal && { signal }) };
 	if (body !== undefined) {
 		request.headers = { 'Content-Type': 'application/json' };
 		request.body = JSON.stringify(body);
@@ -63,8 +64,9 @@ export const post = async (path, body = {}) => (await ask('POST', path, body)).j
 export const put = async (path, body) => (await ask('PUT', path, body)).json();
 /** @param {string} path @returns {Promise<any>} */
 export const remove = async (path) => (await ask('DELETE', path)).json();
-/** @param {string} path @param {unknown} body @returns {Promise<Blob>} */
-export const fetchFile = async (path, body) => (await ask('POST', path, body)).blob();
+/** @param {string} path @param {unknown} body @param {AbortSignal} [signal] @returns {Promise<Blob>} */
+export const fetchFile = async (path, body, signal) =>
+	(await ask('POST', path, body, signal)).blob();
 
 /** @param {string} name */
 const at = (name) => `/api/positions/${encodeURIComponent(name)}`;

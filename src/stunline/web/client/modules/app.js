@@ -2,8 +2,9 @@
 // The whole page: puts its parts together and starts them.
 
 import { html, render } from '../lib/view.js';
-import { ClassView, startClassView } from './class_view.js';
-import { FilesDialog, FilesMenu, startSaving } from './files.js';
+import { magnified } from './class/type_size.js';
+import { ClassView } from './class_view.js';
+import { FilesDialog, FilesMenu, FileTitle, startFiles } from './files.js';
 import { startKeys } from './keys.js';
 import { startLive } from './live.js';
 import { Notices } from './notices.js';
@@ -11,14 +12,14 @@ import { Panel } from './panel/panel.js';
 import { Foot } from './plan/foot.js';
 import { Plan } from './plan.js';
 import { startSession } from './session.js';
-import { classView, documentNow, hand, notice, redo, redoLabel, undo, undoLabel } from './state.js';
+import { classView, hand, notice, redo, redoLabel, undo, undoLabel } from './state.js';
 import { Strip } from './strip.js';
 
 function Head() {
 	return html`
 		<header class="page-head">
 			<h1 class="brand">stunline</h1>
-			<p class="position-title">${documentNow.value?.title ?? ''}</p>
+			<${FileTitle} />
 			<nav aria-label="Position">
 				<button disabled=${!undoLabel.value} onClick=${undo} title=${undoLabel.value ?? ''}>Undo</button>
 				<button disabled=${!redoLabel.value} onClick=${redo} title=${redoLabel.value ?? ''}>Redo</button>
@@ -30,7 +31,7 @@ function Head() {
 
 function Page() {
 	return html`
-		<div class="page" data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}>
+		<div class="page" style=${{ '--magnified': magnified.value }} data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}>
 			<${Head} />
 			<main class="page-plan"><${Plan} /></main>
 			<${Foot} />
@@ -47,8 +48,8 @@ const root = document.getElementById('page');
 if (root) render(html`<${Page} />`, root);
 startKeys();
 startLive();
-startClassView();
-startSaving();
-startSession().catch((error) => {
-	notice.value = { words: error.message };
-});
+startSession()
+	.then(startFiles)
+	.catch((error) => {
+		notice.value = { words: error.message };
+	});

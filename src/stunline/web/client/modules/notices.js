@@ -15,7 +15,7 @@ export function Notices() {
 				said &&
 				html`<p>
 					${said.words}
-					${said.undo && html`<button onClick=${said.undo}>Undo</button>`}
+					${said.undo && html`<button onClick=${said.undo}>${said.label ?? 'Undo'}</button>`}
 					<button onClick=${() => (notice.value = null)} aria-label="Close this message">Close</button>
 				</p>`
 			}

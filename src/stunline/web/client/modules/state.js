@@ -107,7 +107,9 @@ export const engine = signal(null);
 /** Whether the server answers. */
 export const connected = signal(true);
 /** A sentence for the user that passes: what was done, or what went wrong and what to try. */
-export const notice = signal(/** @type {{ words: string, undo?: () => void } | null} */ (null));
+export const notice = signal(
+	/** @type {{ words: string, undo?: () => void, label?: string } | null} */ (null),
+);
 
 /** @typedef {{ label: string, document: PositionDocument, pinned: PinnedStrike[], gesture: string }} Step */
 const done = signal(/** @type {Step[]} */ ([]));

@@ -1,9 +1,10 @@
 // @ts-check
 // The pace strip: a ruler whose bands say what each pace does; the handle over it sets the pace.
 
-import { html, useEffect, useLayoutEffect, useRef } from '../lib/view.js';
-import { pin } from './panel/pins.js';
+import { effect, html, useEffect, useLayoutEffect, useRef } from '../lib/view.js';
+import { magnified } from './class/type_size.js';
 import { TypedNumber } from './panel/number.js';
+import { pin } from './panel/pins.js';
 import { pace, settled } from './panel/settled.js';
 import { setLengths, setPace, setPocketWeight } from './panel/strike_edits.js';
 import { documentNow, hidden, strip, stripOf, stripWidth } from './state.js';
@@ -39,20 +40,20 @@ function PaceFields() {
 			step=${STEP} min=${0.02} max=${15} unit="m/s" onSet=${setPace} /></span>
 		<${TypedNumber} label="Pace, in lengths of the table" value=${settled.value?.strike.lengths ?? null}
 			digits=${2} step=${STEP} min=${0.01} max=${12} unit="lengths" onSet=${setLengths} />
-		${canWeight && html`<button class="small" aria-pressed=${weight} onClick=${setPocketWeight}>Pocket weight</button>`}
+		${canWeight && html`<button class="small pocket-weight" aria-pressed=${weight} onClick=${setPocketWeight}>Pocket weight</button>`}
 	`;
 }
 
 function StripActions() {
 	const of = stripOf.value;
 	const show = (/** @type {'pace' | 'height'} */ kind) => (stripOf.value = kind);
-	return html`
+	return html`<span class="strip-actions">
 		<button class="small" onClick=${pin}>Pin</button>
 		<span class="strip-of" role="group" aria-label="What the strip varies">
 			<button class="small" aria-pressed=${of === 'pace'} onClick=${() => show('pace')}>By pace</button>
 			<button class="small" aria-pressed=${of === 'height'} onClick=${() => show('height')}>By height</button>
 		</span>
-	`;
+	</span>`;
 }
 
 /** The server's picture, and the handle over it. */
@@ -61,9 +62,14 @@ function Ruler() {
 	useEffect(() => {
 		const element = place.current;
 		if (!element) return;
-		const watch = new ResizeObserver(() => (stripWidth.value = element.clientWidth));
+		const measure = () => (stripWidth.value = element.clientWidth / magnified.value);
+		const watch = new ResizeObserver(measure);
 		watch.observe(element);
-		return () => watch.disconnect();
+		const unwatch = effect(() => void measure());
+		return () => {
+			watch.disconnect();
+			unwatch();
+		};
 	}, []);
 	useLayoutEffect(() => {
 		const text = strip.value?.svg;

@@ -24,9 +24,12 @@ export function AimLine() {
 		<${Choice} label="Aim by" value=${by} options=${WAYS} onChoose=${aimOtherwise} />
 		${by === 'pot' && html`<${PotChoice} pot=${strike.pot} />`}
 		${by === 'contact' && html`<${ContactChoice} contact=${strike.contact} />`}
-		${by === 'aim' && html`<${TypedNumber} label="Aim, in degrees anticlockwise from left to right"
+		${
+			by === 'aim' &&
+			html`<${TypedNumber} label="Aim, in degrees anticlockwise from left to right"
 			value=${aim.value} digits=${3} step=${0.05} unit="°"
-			onSet=${(/** @type {number} */ degrees) => setAimBy({ aim: degrees })} />`}
+			onSet=${(/** @type {number} */ degrees) => setAimBy({ aim: degrees })} />`
+		}
 	</div>`;
 }
 
@@ -49,8 +52,11 @@ function ContactChoice({ contact }) {
 	<${Choice} label="Thickness" value=${named ? contact.thickness : 'number'}
 		options=${[...plain(THICKNESSES), ['number', 'as a number']]}
 		onChoose=${(/** @type {string} */ one) => set({ thickness: one === 'number' ? 0.5 : one })} />
-	${!named && html`<${TypedNumber} label="Thickness, 1 is full" value=${contact.thickness} digits=${2}
-		step=${0.05} min=${0} max=${1} onSet=${(/** @type {number} */ one) => set({ thickness: one })} />`}
+	${
+		!named &&
+		html`<${TypedNumber} label="Thickness, 1 is full" value=${contact.thickness} digits=${2}
+		step=${0.05} min=${0} max=${1} onSet=${(/** @type {number} */ one) => set({ thickness: one })} />`
+	}
 	<span>on its</span> <${Choice} label="Side of the object ball" value=${contact.on ?? 'left'} options=${plain(SIDES)}
 		onChoose=${(/** @type {string} */ on) => set({ on })} />`;
 }

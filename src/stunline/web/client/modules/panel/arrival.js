@@ -102,7 +102,14 @@ function rounded(ratio) {
 /** @param {KeyboardEvent} event @param {number | null} ratio */
 function onKey(event, ratio) {
 	/** @type {Record<string, number>} */
-	const moves = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -4, PageUp: 4 };
+	const moves = {
+		ArrowLeft: -1,
+		ArrowDown: -1,
+		ArrowRight: 1,
+		ArrowUp: 1,
+		PageDown: -4,
+		PageUp: 4,
+	};
 	const steps = moves[event.key];
 	if (!steps || event.ctrlKey || event.metaKey || event.altKey) return;
 	event.preventDefault();

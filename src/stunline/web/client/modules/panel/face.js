@@ -3,7 +3,7 @@
 
 import { html, useRef } from '../../lib/view.js';
 import { documentNow } from '../state.js';
-import { trimmed, TypedNumber, written } from './number.js';
+import { TypedNumber, trimmed, written } from './number.js';
 import { elevation, height, side } from './settled.js';
 import { cueBallRadius, limits, setContact, setElevation } from './strike_edits.js';
 
@@ -40,7 +40,9 @@ export function Face() {
 
 /** "10.5 mm above", "3 mm below", "centre height". @param {number} mm */
 const aboveWords = (mm) =>
-	Math.abs(mm) < 0.05 ? 'centre height' : `${trimmed(Math.abs(mm), 1)} mm ${mm > 0 ? 'above' : 'below'}`;
+	Math.abs(mm) < 0.05
+		? 'centre height'
+		: `${trimmed(Math.abs(mm), 1)} mm ${mm > 0 ? 'above' : 'below'}`;
 
 /** @param {number} mm */
 const sideWords = (mm) =>
@@ -52,7 +54,7 @@ const stretch = () => 1 + limits().tip_radius / cueBallRadius();
 function axisWords() {
 	const up = height.value * stretch();
 	const across = side.value * stretch();
-	const words = [written(Math.abs(up), 1) + ' mm'];
+	const words = [`${written(Math.abs(up), 1)} mm`];
 	if (Math.abs(across) >= 0.05) words.push(sideWords(across));
 	return words.join(', ');
 }

@@ -70,7 +70,8 @@ function Events() {
 		const before = all[index - 1];
 		return !before || before.words !== event.words || event.time - before.time > SAME_MOMENT;
 	});
-	const show = (/** @type {import('../state.js').EventTold | null} */ event) => (eventShown.value = event);
+	const show = (/** @type {import('../state.js').EventTold | null} */ event) =>
+		(eventShown.value = event);
 	return html`<ol class="events" onMouseLeave=${() => show(null)}>${told.map(
 		(event) => html`<li><button onMouseEnter=${() => show(event)} onFocus=${() => show(event)}
 			onBlur=${() => show(null)} onClick=${() => show(event)}

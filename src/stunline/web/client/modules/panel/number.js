@@ -48,4 +48,8 @@ const within = (value, min = -Infinity, max = Infinity) => Math.min(Math.max(val
 export const trimmed = (value, digits) => String(Number(value.toFixed(digits)) + 0);
 
 /** The same as words read it, with a true minus. @param {number} value @param {number} digits */
-export const written = (value, digits) => (value + 0).toFixed(digits).replace(/^-(?=0\.?0*$)/, '').replace('-', '−');
+export const written = (value, digits) =>
+	(value + 0)
+		.toFixed(digits)
+		.replace(/^-(?=0\.?0*$)/, '')
+		.replace('-', '−');

@@ -31,11 +31,15 @@ export function pin() {
 		return;
 	}
 	if (pinned.value.length >= MOST) {
-		notice.value = { words: `${MOST} strikes are pinned, which is as many as one plan can show. Unpin one first.` };
+		notice.value = {
+			words: `${MOST} strikes are pinned, which is as many as one plan can show. Unpin one first.`,
+		};
 		return;
 	}
 	change('pin the strike', (position, draft) => {
-		draft.pinned = [...draft.pinned, strike].sort((one, two) => Number(one.pace) - Number(two.pace));
+		draft.pinned = [...draft.pinned, strike].sort(
+			(one, two) => Number(one.pace) - Number(two.pace),
+		);
 		keepAsLadder(position, draft.pinned);
 	});
 }
@@ -77,7 +81,9 @@ function pinLadder() {
 	const ladder = documentNow.value?.ladder;
 	const strike = strikeNow();
 	change('pin the ladder', (_, draft) => {
-		draft.pinned = ladderValues(ladder).slice(0, MOST).map((value) => rung(strike, ladder.vary, value));
+		draft.pinned = ladderValues(ladder)
+			.slice(0, MOST)
+			.map((value) => rung(strike, ladder.vary, value));
 	});
 }
 

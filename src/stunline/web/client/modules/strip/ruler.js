@@ -63,13 +63,45 @@ export function nextBand(value, way) {
 	return next ? (next.start + next.end) / 2 : value;
 }
 
+const CLEAR = 7; // between the handle's line and words [px]
+
+/**
+ * Words that the handle's line would cross stand beside it, on the side with more room.
+ * @param {Element} picture @param {Element} words @param {{ start: number, end: number }} band
+ */
+function moveAside(picture, words, band) {
+	words.removeAttribute('transform');
+	const [outer, box] = [picture.getBoundingClientRect(), words.getBoundingClientRect()];
+	const across = (/** @type {number} */ value) => outer.left + shareOf(value) * outer.width;
+	const line = across(valueNow());
+	if (line < box.left - CLEAR || line > box.right + CLEAR) return;
+	const [before, after] = [line - across(band.start), across(band.end) - line];
+	if (Math.max(before, after) < box.width + 2 * CLEAR) return; // no room on either side
+	const by = after >= before ? line + CLEAR - box.left : line - CLEAR - box.right;
+	const svg = words.closest('svg');
+	const unit = (svg?.viewBox.baseVal.width ?? 1) / outer.width;
+	words.setAttribute('transform', `translate(${(by * unit).toFixed(2)} 0)`);
+}
+
 /** Sets the band apart in which the value stands. @param {Element | null} picture */
 export function markCurrent(picture) {
-	for (const one of picture?.querySelectorAll('.is-current') ?? []) one.classList.remove('is-current');
-	const band = bandAt(valueNow());
-	const number = band && strip.value ? strip.value.bands.indexOf(band) + 1 : 0;
-	if (!number) return;
-	for (const name of ['', '-words']) {
-		picture?.querySelector(`#strip-band-${number}${name}`)?.classList.add('is-current');
+	if (!picture) return;
+	for (const one of picture.querySelectorAll('.is-current')) {
+		one.classList.remove('is-current');
+		one.removeAttribute('transform');
 	}
+	const band = bandAt(valueNow());
+	if (!band || !strip.value) return;
+	const number = strip.value.bands.indexOf(band) + 1;
+	const words = picture.querySelector(`[id="strip-band-${number}-words"]`);
+	picture.querySelector(`[id="strip-band-${number}"]`)?.classList.add('is-current');
+	words?.classList.add('is-current');
+	if (words?.getAttribute('y') && bandRows.value.top <= placeOf(words))
+		moveAside(picture, words, band);
+}
+
+/** How far down words stand in the picture: those above the bands are out of the line's way. [px] @param {Element} words */
+function placeOf(words) {
+	const whole = words.closest('svg');
+	return whole ? words.getBoundingClientRect().top - whole.getBoundingClientRect().top : 0;
 }
