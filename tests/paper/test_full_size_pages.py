@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from math import dist, radians, sqrt
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from paper.full_size_pages import HEADING, Made, drawn_as, of_file, of_strike
-from paper.pdf_reading import Page
+from paper.pdf_reading import Page, read_pdf
 from stunline.drawing.marks import Role
 from stunline.drawing.theme import PAPER
 from stunline.equipment.catalogue import load_table
@@ -100,10 +101,9 @@ def test_in_the_open_the_tape_holds_the_paper_and_a_spot_checks_it() -> None:
     one, two = found.tape
     for point in (one, two):
         x, y = point.at
-        nearest = (min(x, 1778.0 - x), min(y, 3569.0 - y))
-        assert [distance % 10.0 for distance in nearest] == pytest.approx([0.0, 0.0])
+        assert [x % 10.0, y % 10.0] == pytest.approx([0.0, 0.0])
         words = " ".join(words_of(made))
-        assert f"{nearest[0]:.0f} from" in words and f"{nearest[1]:.0f} from" in words
+        assert f"{x:.0f} from left" in words and f"{y:.0f} from baulk" in words
     assert dist(one.at, two.at) > 150.0
     # [R] the rules: blue midway between the cushions
     assert ("blue", (889.0, 1784.5)) not in found.spots or "blue spot" in words_of(made)
@@ -116,6 +116,46 @@ def test_a_spot_on_the_pages_is_a_cross_with_its_distances() -> None:
     assert "1784.5 baulk" in words_of(made)
 
 
+def test_touching_balls_are_measured_from_the_same_two_cushions() -> None:
+    # The blue on its spot, midway, and the white beyond it: nearest cushions would differ.
+    made = struck({"white": (950.0, 1650.0), "blue": (889.0, 1784.5)}, 112.0, 0.3)
+    ends = {
+        (words.split()[-1])
+        for words in words_of(made)
+        if words.split()[-1] in ("left", "right", "baulk", "top") and words[0].isdigit()
+    }
+    assert len(ends) == 2
+    text = " ".join(made.pages[0].copied.split())
+    assert "of the same two cushions" in text
+
+
+def test_a_spot_under_a_printed_ball_sets_the_paper() -> None:
+    made = struck({"white": (950.0, 1650.0), "blue": (889.0, 1784.5)}, 112.0, 0.3)
+    assert "blue" in dict(made.full.scene.registration.spots)
+    assert "the blue’s centre" in " ".join(made.pages[0].copied.split())
+
+
+def test_a_file_in_inches_is_measured_in_inches_with_the_millimetres_beside(tmp_path: Path) -> None:
+    file = """
+table = "pool-9ft"
+units = "in"
+[balls]
+cue-ball = ["20 in", "60 in"]
+9 = ["38 in", "85 in"]
+[strike]
+pot = { ball = "9", pocket = "foot right" }
+pace = 1.5
+"""
+    written = tmp_path / "nine.toml"
+    written.write_text(file, encoding="utf-8")
+    full = print_full_size(read_position(str(written)), "a4").pages
+    guide = " ".join(read_pdf(full.pdf)[0].copied.split())
+    # [X] 38 in × 25.4 = 965.2 mm; a table 50 in across: 12 in from the right
+    assert "9 ball ●" in guide
+    assert "12 in, 304.8 right" in guide
+    assert "cue ball" in guide and "cue-ball" not in guide
+
+
 # --- what is shown --------------------------------------------------------------------
 
 
@@ -126,7 +166,10 @@ def test_the_start_of_the_white_is_printed_when_near_and_left_out_when_far() -> 
     far = struck({"white": (800.0, 300.0), "red1": (830.0, 3000.0)}, 89.4)
     assert far.full.around == "contact"
     assert "white" not in [ball.name for ball in far.full.scene.balls]
-    assert "Too far away to be printed: white." in " ".join(far.pages[0].copied.split())
+    guide = " ".join(far.pages[0].copied.split())
+    # Every ball is listed, those that are printed marked
+    assert "white 800.0 left" in guide and "white ●" not in guide
+    assert "red 1 ● 830.0 left" in guide
 
 
 def test_a_shot_that_meets_nothing_shows_the_white_and_its_way() -> None:
@@ -344,4 +387,4 @@ def test_a_far_ball_changes_nothing_but_the_list() -> None:
     )
     there = of_strike(position, Strike(radians(86.0), 0.3), Wishes())
     assert [tile.tile for tile in there.tiles] == [tile.tile for tile in here.tiles]
-    assert "Too far away to be printed: red 2." in " ".join(there.pages[0].copied.split())
+    assert "red 2 100.0 left 3400.0 baulk" in " ".join(there.pages[0].copied.split())

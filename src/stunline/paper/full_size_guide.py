@@ -8,15 +8,15 @@ from math import dist
 from stunline.drawing.marks import Anchor, Box, Circle, Drawing, Layer, Line, Mark, Point, Role
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import BAR, BAR_IN, Heading, bars, text
-from stunline.paper.full_size_marks import said
-from stunline.paper.full_size_measures import ground_of
+from stunline.paper.full_size_marks import every_ball
 from stunline.paper.full_size_page import Scene
-from stunline.paper.full_size_registration import straight_noses
+from stunline.paper.full_size_registration import ON_SPOT, straight_noses
 from stunline.paper.full_size_sheets import MARGIN, OVERLAP, SIDE, Paper
 
 MAP_WIDTH, MAP_HEIGHT = 66.0, 62.0  # of the map on the guide, at most [mm]
 MAP_ROOM = 2.0  # round it, for lines that lie on its edge [mm]
 LONGEST_WORD = 24  # letters that fit on a line of the title, however wide
+PRINTED = " ●"  # behind a ball's name on the guide: its outline is on a page
 READINGS = (97.0, 98.0, 99.0, 99.5, 100.5, 101.0, 102.0)  # of a check bar that is wrong [mm]
 
 
@@ -93,9 +93,10 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
         "overlap": f"{OVERLAP:.0f}",
         "lay": lay_words(scene),
         "balls": _ball_rows(scene),
-        "near": ground_of(scene.subject).cushions[0],
+        "near": scene.ground.cushions[0],
         "rungs_out": ", ".join(scene.subject.left_out),
-        "left_out": _left_out(scene),
+        "from": f"{scene.ground.side} and the {scene.ground.end}",
+        "in_inches": scene.ground.in_inches,
         "readings": [[f"{r:.1f}", f"{setting(r):.1f}"] for r in READINGS],
         "map_width": min(MAP_WIDTH, _map_width(scene)) + 2 * MAP_ROOM,
     }
@@ -119,15 +120,12 @@ def _map_width(scene: Scene) -> float:
 
 
 def _ball_rows(scene: Scene) -> list[list[str]]:
-    ground = ground_of(scene.subject)
-    return [[ball.name, *ground.lines(ball.at)] for ball in scene.balls]
-
-
-def _left_out(scene: Scene) -> str:
-    """Balls that are too far away, as a list of names, or ""."""
-    shown = {ball.ball for ball in scene.balls if ball.there_at_start}
-    names = [said(name) for name in scene.subject.shot.position.balls if name not in shown]
-    return ", ".join(names)
+    ground = scene.ground
+    printed = {ball.id for ball in scene.balls}
+    return [
+        [ball.name + (PRINTED if ball.id in printed else ""), *ground.lines(ball.at)]
+        for ball in every_ball(scene.subject)
+    ]
 
 
 def lay_words(scene: Scene) -> list[str]:
@@ -143,7 +141,7 @@ def lay_words(scene: Scene) -> list[str]:
             "straight above. Cut off along the dotted line what won’t go under."
         )
     if found.spots:
-        spots = ", ".join(f"the {name} spot" for name, _ in found.spots)
+        spots = ", ".join(_spot_words(scene, name, at) for name, at in found.spots)
         words.append(
             f"The cross on the paper lies on {spots}: punch a hole there before you lay "
             "the page, and look through."
@@ -153,13 +151,20 @@ def lay_words(scene: Scene) -> list[str]:
     return words
 
 
+def _spot_words(scene: Scene, name: str, at: Point) -> str:
+    """ "the pink spot"; "the blue spot (the blue’s centre)" where a printed ball stands on it."""
+    on = [ball.name for ball in scene.balls if dist(ball.at, at) < ON_SPOT]
+    return f"the {name} spot" + (f" (the {on[0]}’s centre)" if on else "")
+
+
 def _tape_sentence(scene: Scene) -> str:
-    ground, (one, two) = ground_of(scene.subject), scene.registration.tape
+    ground, (one, two) = scene.ground, scene.registration.tape
     told = "; ".join(f"{p.name} {', '.join(ground.whole_lines(p.at))}" for p in (one, two))
     start = {
         "two cushions": "Then check with a tape",
         "one cushion": "The other way is set with a tape, both points checked",
         "tape": "No cushion is near enough: set the paper with a tape, both points checked",
     }[scene.registration.best]
+    unit = "inches and mm" if ground.in_inches else "mm"
     apart = f"between the two {dist(one.at, two.at):.1f}"
-    return f"{start}: {told} ({apart}). All in mm, from the nose lines."
+    return f"{start}: {told} ({apart}). All in {unit}, from the nose lines."

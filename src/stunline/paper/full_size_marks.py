@@ -20,6 +20,7 @@ from stunline.paper.full_size_subject import (
     ring,
 )
 from stunline.paper.full_size_tiles import Tiling
+from stunline.shot.words import ball_words
 
 MOST_NAMED = 2  # whites at contact that have room for their names
 SMALL_CROSS = 1.5  # arm of a contact close to another [mm]
@@ -61,17 +62,18 @@ class Ball:
 
 def balls(subject: Subject, tiling: Tiling) -> tuple[Ball, ...]:
     """Balls that are wholly on the pages; the others are too far away."""
-    return tuple(ball for ball in _every_ball(subject) if tiling.shows(ball.box))
+    return tuple(ball for ball in every_ball(subject) if tiling.shows(ball.box))
 
 
-def _every_ball(subject: Subject) -> Iterator[Ball]:
+def every_ball(subject: Subject) -> Iterator[Ball]:
+    """All of the position, and the white where it meets the object ball, printed or not."""
     shot = subject.shot
     for name in shot.position.balls:
         at, radius = story.start(shot, name), story.radius(shot, name)
-        yield Ball(f"ball-{name}", said(name), name, at, radius)
+        yield Ball(f"ball-{name}", ball_words(name), name, at, radius)
     white = subject.cue_ball
     for number, contact in enumerate(subject.contacts(), 1):
-        name = f"{said(white)} at contact{which_rungs(subject, contact)}"
+        name = f"{ball_words(white)} at contact{which_rungs(subject, contact)}"
         radius = story.radius(shot, white)
         yield Ball(f"ghost-{number}", name, white, contact.ghost, radius, False)
 
@@ -91,12 +93,6 @@ def which_rungs(subject: Subject, contact: story.Contact) -> str:
 
 def _apart(one: story.Contact, two: story.Contact) -> float:
     return dist(one.ghost, two.ghost)
-
-
-def said(ball: str) -> str:
-    """A ball's name as it is said: "red 7"."""
-    stem = ball.rstrip("0123456789")
-    return f"{stem} {ball[len(stem) :]}" if stem and stem != ball else ball
 
 
 def bed_marks(subject: Subject, tiling: Tiling) -> list[Mark]:

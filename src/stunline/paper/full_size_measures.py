@@ -1,4 +1,4 @@
-"""Distances from the two nearest nose lines, as a tape reads them. [mm]"""
+"""Distances from two nose lines, the same two on all pages, as a tape reads them. [mm]"""
 
 from __future__ import annotations
 
@@ -7,46 +7,75 @@ from dataclasses import dataclass
 from stunline.drawing.marks import Box, Point
 from stunline.paper.full_size_region import bed
 from stunline.paper.full_size_subject import Subject
+from stunline.units import inches_text, metres
 
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What is measured from.
+    """What is measured from: one side cushion and one end cushion, so that balls agree.
 
     Attributes:
         bed: between the nose lines
+        from_right, from_far: which of the two cushions either way
         cushions: the game's words for the near, the right, the far and the left one
+        in_inches: whether inches stand beside the millimetres
     """
 
     bed: Box
+    from_right: bool
+    from_far: bool
     cushions: tuple[str, str, str, str]
+    in_inches: bool = False
 
-    def across(self, point: Point) -> tuple[float, str]:
-        """From the nearer of the side cushions, with its name."""
-        _, right, _, left = self.cushions
-        from_left, from_right = point[0] - self.bed.left, self.bed.right - point[0]
-        return (from_left, left) if from_left <= from_right else (from_right, right)
+    @property
+    def side(self) -> str:
+        """The side cushion's name."""
+        return self.cushions[1 if self.from_right else 3]
 
-    def up(self, point: Point) -> tuple[float, str]:
-        """From the nearer of the end cushions, with its name."""
-        near, _, far, _ = self.cushions
-        from_near, from_far = point[1] - self.bed.bottom, self.bed.top - point[1]
-        return (from_near, near) if from_near <= from_far else (from_far, far)
+    @property
+    def end(self) -> str:
+        """The end cushion's name."""
+        return self.cushions[2 if self.from_far else 0]
+
+    def across(self, point: Point) -> float:
+        """From the side cushion."""
+        return self.bed.right - point[0] if self.from_right else point[0] - self.bed.left
+
+    def up(self, point: Point) -> float:
+        """From the end cushion."""
+        return self.bed.top - point[1] if self.from_far else point[1] - self.bed.bottom
 
     def lines(self, point: Point) -> tuple[str, str]:
-        """Both, as they stand inside a ball: "150.0 left", "519.0 top"."""
-        (x, side), (y, end) = self.across(point), self.up(point)
-        return f"{x:.1f} {side}", f"{y:.1f} {end}"
+        """Both, as they stand inside a ball: "150.0 left", "20 1/8 in, 511.2 head"."""
+        return (
+            f"{self._length(self.across(point))} {self.side}",
+            f"{self._length(self.up(point))} {self.end}",
+        )
 
     def whole_lines(self, point: Point) -> tuple[str, str]:
         """Both of a point on whole millimetres: "410 from left", "429 from top"."""
-        (x, side), (y, end) = self.across(point), self.up(point)
-        return f"{_short(x)} from {side}", f"{_short(y)} from {end}"
+        return (
+            f"{self._inches(self.across(point))}{_short(self.across(point))} from {self.side}",
+            f"{self._inches(self.up(point))}{_short(self.up(point))} from {self.end}",
+        )
+
+    def _length(self, length: float) -> str:
+        return f"{self._inches(length)}{length:.1f}"
+
+    def _inches(self, length: float) -> str:
+        return f"{inches_text(metres(length))}, " if self.in_inches else ""
 
 
-def ground_of(subject: Subject) -> Ground:
-    """The table's."""
-    return Ground(bed(subject), subject.shot.position.table.words.cushions)
+def ground_of(subject: Subject, middle: Point) -> Ground:
+    """The two cushions nearest to the middle of what is printed."""
+    whole = bed(subject)
+    return Ground(
+        whole,
+        from_right=middle[0] > whole.centre[0],
+        from_far=middle[1] > whole.centre[1],
+        cushions=subject.shot.position.table.words.cushions,
+        in_inches=subject.in_inches,
+    )
 
 
 def _short(length: float) -> str:

@@ -12,7 +12,7 @@ from stunline.drawing.marks import Box, Curve, Drawing, Layer, Line, Mark, Point
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
 from stunline.paper.full_size_marks import Ball, aims, told_by_lines, which_rungs
-from stunline.paper.full_size_measures import ground_of
+from stunline.paper.full_size_measures import Ground, ground_of
 from stunline.paper.full_size_registration import Registration, straight_noses
 from stunline.paper.full_size_subject import Subject, along
 from stunline.paper.full_size_tiles import Tile, Tiling
@@ -52,6 +52,11 @@ class Scene:
     marks: tuple[Mark, ...]
     balls: tuple[Ball, ...]
     registration: Registration
+
+    @property
+    def ground(self) -> Ground:
+        """What all pages are measured from."""
+        return ground_of(self.subject, self.tiling.whole.centre)
 
 
 def tile_drawing(scene: Scene, tile: Tile, heading: Heading) -> Drawing:
@@ -97,7 +102,7 @@ def _wishes(scene: Scene, tile: Tile, bounds: Box) -> Iterator[Wish]:
 
 
 def _ball_words(scene: Scene, tile: Tile) -> Iterator[Wish]:
-    ground = ground_of(scene.subject)
+    ground = scene.ground
     by_lines = told_by_lines(scene.subject)
     for ball in scene.balls:
         # Whites that lie on one another are told by their lines; their places are on the guide.
@@ -109,7 +114,7 @@ def _ball_words(scene: Scene, tile: Tile) -> Iterator[Wish]:
 
 
 def _tape_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
-    ground = ground_of(scene.subject)
+    ground = scene.ground
     for point in scene.registration.tape:
         if bounds.holds(point.at):
             lines = (f"tape point {point.name}", *ground.whole_lines(point.at))
@@ -160,7 +165,7 @@ def _is_line(mark: Mark, *starts: str) -> TypeGuard[Line | Curve]:
 
 
 def _spot_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
-    ground = ground_of(scene.subject)
+    ground = scene.ground
     for name, at in scene.registration.spots:
         if bounds.holds(at):
             lines = (f"{name} spot", *ground.lines(at))
@@ -169,7 +174,7 @@ def _spot_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
 
 
 def _nose_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
-    ground = ground_of(scene.subject)
+    ground = scene.ground
     for number, (name, start, end) in enumerate(straight_noses(scene.subject), 1):
         inside = longest_inside([start, end], bounds)
         if len(inside) > 1:

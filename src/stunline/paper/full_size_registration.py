@@ -11,17 +11,19 @@ from stunline.drawing import story
 from stunline.drawing.marks import Box, Layer, Line, Mark, Point, Role
 from stunline.drawing.segments import distance_to
 from stunline.paper.full_size_marks import Ball, cross
+from stunline.paper.full_size_measures import ground_of
 from stunline.paper.full_size_region import bed
 from stunline.paper.full_size_sheets import OVERLAP
 from stunline.paper.full_size_subject import Subject
 from stunline.paper.full_size_tiles import Tiling
 
-TAPE_GRID = 10.0  # tape points stand on whole centimetres from the nearest nose lines [mm]
+TAPE_GRID = 10.0  # tape points stand on whole centimetres from the two cushions [mm]
 TAPE_STEP = 30.0  # and are looked for this far apart [mm]
 TAPE_CLEAR = 7.0  # from every line of the shot [mm]
 TAPE_INSET = OVERLAP + 12.0  # from a field's edges, so that their words have room [mm]
 TAPE_ARM = 6.0  # of their crosses [mm]
 CANDIDATES = 60  # of clear points, so many of the outermost are compared
+ON_SPOT = 0.1  # a ball's centre so near to a spot is on it [mm]
 NOSE_SEEN = 60.0  # a nose line is something to set by when so much of it is printed [mm]
 
 
@@ -39,7 +41,7 @@ class Registration:
 
     Attributes:
         noses: names of the cushions whose nose lines are printed: "left", "top"
-        spots: name → place, of spots that are printed and not under a ball
+        spots: name → place, of spots that are printed, free or under a ball's centre cross
         tape: two points, far apart
     """
 
@@ -106,8 +108,9 @@ def _spots(
     found = []
     for name, place in subject.shot.position.table.spots.items():
         at = story.millimetres(place)
-        free = all(dist(at, ball.at) > ball.radius for ball in printed)
-        if free and tiling.shows(Box(*at, *at).grown(TAPE_ARM)):
+        off = [dist(at, ball.at) for ball in printed if dist(at, ball.at) <= ball.radius]
+        # A ball's centre cross on the spot is the spot's cross; anywhere else it hides it.
+        if max(off, default=0.0) < ON_SPOT and tiling.shows(Box(*at, *at).grown(TAPE_ARM)):
             found.append((name, at))
     return tuple(found)
 
@@ -125,9 +128,10 @@ def _tape(
 
 
 def _grid(subject: Subject, tiling: Tiling) -> Iterator[Point]:
-    """Points inside the fields, whole centimetres from the nearest nose lines, each once."""
+    """Points inside the fields, whole centimetres from the two cushions, each once."""
     whole = bed(subject)
     ground = whole.grown(-TAPE_INSET)
+    measured = ground_of(subject, tiling.whole.centre)
     seen = set()
     for tile in tiling.tiles:
         inner = tile.field.grown(-TAPE_INSET).within(ground)
@@ -135,7 +139,10 @@ def _grid(subject: Subject, tiling: Tiling) -> Iterator[Point]:
         while x <= inner.right:
             y = ceil(inner.bottom / TAPE_GRID) * TAPE_GRID
             while y <= inner.top:
-                at = _from_nearest(x, whole.right), _from_nearest(y, whole.top)
+                at = (
+                    _from_end(x, whole.right, measured.from_right),
+                    _from_end(y, whole.top, measured.from_far),
+                )
                 if at not in seen and inner.holds(at):
                     seen.add(at)
                     yield at
@@ -143,9 +150,9 @@ def _grid(subject: Subject, tiling: Tiling) -> Iterator[Point]:
             x += TAPE_STEP
 
 
-def _from_nearest(place: float, length: float) -> float:
-    """The place, or beyond the middle one that is whole centimetres from the far end."""
-    if place <= length / 2:
+def _from_end(place: float, length: float, far: bool) -> float:
+    """The place, or one near it that is whole centimetres from the far end."""
+    if not far:
         return place
     return length - round((length - place) / TAPE_GRID) * TAPE_GRID
 

@@ -23,10 +23,11 @@ from stunline.drawing.marks import (
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.errors import Fault, InputError
 from stunline.paper.full_size_frame import BAR_IN, WARNING, bars, shortened, text
-from stunline.paper.full_size_marks import Ball, cross, said
+from stunline.paper.full_size_marks import Ball, cross
 from stunline.paper.full_size_sheets import MARGIN, SIDE, Sheet
 from stunline.paper.full_size_subject import Subject, ring
 from stunline.paper.full_size_words import Block, Placing, segments_of, slots_inside
+from stunline.shot.words import ball_words
 
 TOUCHING = 0.05  # a gap smaller than this is none: it can't be set by hand [mm]
 EDGE = 5.0  # from the outlines to the strip's edge [mm]
@@ -107,7 +108,7 @@ def _automatic(subject: Subject) -> Iterator[Pair]:
     if contact is not None:
         ghost = Ball(
             "ghost",
-            f"{said(white)} at contact",
+            f"{ball_words(white)} at contact",
             white,
             contact.ghost,
             story.radius(shot, white),
@@ -123,7 +124,7 @@ def _automatic(subject: Subject) -> Iterator[Pair]:
 
 def _start(subject: Subject, name: str, at: Point | None = None) -> Ball:
     place = at or story.start(subject.shot, name)
-    return Ball(f"ball-{name}", said(name), name, place, story.radius(subject.shot, name))
+    return Ball(f"ball-{name}", ball_words(name), name, place, story.radius(subject.shot, name))
 
 
 def _asked(subject: Subject, names: tuple[str, str], sheet: Sheet) -> Pair:

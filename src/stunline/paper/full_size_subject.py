@@ -57,11 +57,13 @@ class Subject:
         ways: one for each rung; the first one's position is the table's
         plan: what was asked for
         left_out: labels of rungs on another table, or whose contact is not like the others'
+        in_inches: whether the file's lengths are shown in inches
     """
 
     ways: tuple[Way, ...]
     plan: StrikePlan
     left_out: tuple[str, ...] = ()
+    in_inches: bool = False
 
     @property
     def shot(self) -> Shot:

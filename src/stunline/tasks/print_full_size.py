@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import stunline
@@ -150,7 +150,7 @@ def print_full_size(
         UnsolvableShotError: no strike does what the file asks for; with its line.
     """
     wishes = Wishes(paper, around, strip_pairs(strips))
-    subject = _subject(read)
+    subject = replace(_subject(read), in_inches=read.file.units == "in")
     block = title_block(read.file.position)
     pages = full_size(subject, wishes, Heading(block.title, block.table))
     return FullSizeResult(read, pages, paper)
