@@ -62,9 +62,12 @@ class Scene:
 def tile_drawing(scene: Scene, tile: Tile, heading: Heading) -> Drawing:
     """The page as a drawing of the whole sheet, at full size."""
     shown = [mark for mark in scene.marks if reaches(mark, tile.field)]
-    words = Placing(free_field(scene.tiling, tile), segments_of(shown))
-    for wish in _wishes(scene, tile, words.bounds):
+    outlines = [(ball.at, ball.radius) for ball in scene.balls]
+    words = Placing(free_field(scene.tiling, tile), segments_of(shown), outlines)
+    for wish in _ball_words(scene, tile):
         words.place(*wish)
+    for wish in _wishes(scene, words.bounds):
+        words.place(*wish, outside=True)
     marks = [*shown, *frame_marks(scene.tiling, tile, heading), *words.texts]
     return Drawing(
         marks=tuple(marks),
@@ -91,9 +94,8 @@ def _told(scene: Scene, tile: Tile) -> str:
     return ", ".join(names) or "lines only"
 
 
-def _wishes(scene: Scene, tile: Tile, bounds: Box) -> Iterator[Wish]:
-    """Every block of words that belongs on the page, the most needed first."""
-    yield from _ball_words(scene, tile)
+def _wishes(scene: Scene, bounds: Box) -> Iterator[Wish]:
+    """Every block of words that belongs outside the balls, the most needed first."""
     yield from _tape_words(scene, bounds)
     yield from _rung_words(scene, bounds)
     yield from _line_words(scene, bounds)

@@ -37,6 +37,7 @@ PADDING = 0.8  # kept free round words [mm]
 BESIDE = 1.2  # between a line and the words along it [mm]
 CIRCLE_PIECES = 32
 COST_LINE = 1.0  # for each millimetre of line under the words
+COST_INSIDE = 60.0  # of a line's words inside a ball's outline
 COST_OFF_CENTRE = 0.02  # for each millimetre from the place that would be best
 CROSS_ROOM = 4.0  # from a ball's centre, for the arm of its cross [mm]
 STEP = 6.0  # between slots along a line [mm]
@@ -127,20 +128,25 @@ class Placing:
     Attributes:
         bounds: no word leaves it
         segments: straight pieces of every line that words had better not cover
+        balls: centres and radii of outlines, which words of lines stay out of
         taken: rectangles of words that stand already
         texts: the words
     """
 
     bounds: Box
     segments: Sequence[tuple[Point, Point]]
+    balls: Sequence[tuple[Point, float]] = ()
     taken: list[Quad] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
 
-    def place(self, block: Block, slots: Iterable[Slot], most: float = inf) -> bool:
+    def place(
+        self, block: Block, slots: Iterable[Slot], most: float = inf, outside: bool = False
+    ) -> bool:
         """Put the block into the best free slot; False when there is none.
 
         ``most``: what the slot may cost; words that stand on another page as well are not
-        put over lines here.
+        put over lines here. ``outside``: the words stay out of the balls' outlines where they
+        can, and clear of the centre crosses in any case.
         """
         best: tuple[float, Slot] | None = None
         for slot in sorted(slots, key=lambda one: one.cost):
@@ -151,7 +157,10 @@ class Placing:
                 continue
             if any(touch(quad, other) for other in self.taken):
                 continue
+            if outside and self._on_cross(block, slot):
+                continue
             cost = slot.cost + COST_LINE * self._covered(block, slot)
+            cost += COST_INSIDE if outside and self._on_ball(block, slot) else 0.0
             if best is None or cost < best[0]:
                 best = cost, slot
         if best is None or best[0] > most:
@@ -159,6 +168,12 @@ class Placing:
         self.taken.append(block.quad(best[1]))
         self.texts += block.texts(best[1])
         return True
+
+    def _on_ball(self, block: Block, slot: Slot) -> bool:
+        return any(_away(at, block, slot) < radius for at, radius in self.balls)
+
+    def _on_cross(self, block: Block, slot: Slot) -> bool:
+        return any(_away(at, block, slot) < CROSS_ROOM for at, _ in self.balls)
 
     def _covered(self, block: Block, slot: Slot) -> float:
         """Length of lines under the words. [mm]"""
@@ -179,6 +194,15 @@ class Placing:
             )
             total += length_inside(one, two, own)
         return total
+
+
+def _away(point: Point, block: Block, slot: Slot) -> float:
+    """From a point to the nearest of the block's words there. [mm]"""
+    c, s = cos(slot.angle), sin(slot.angle)
+    x, y = point[0] - slot.at[0], point[1] - slot.at[1]
+    across = abs(c * x + s * y) - block.width / 2
+    up = abs(c * y - s * x) - block.height / 2
+    return hypot(max(across, 0.0), max(up, 0.0))
 
 
 def touch(one: Quad, two: Quad) -> bool:
