@@ -193,6 +193,12 @@ def test_every_rung_has_its_curve_and_its_value() -> None:
     assert len({(round(p.points[-1][0]), round(p.points[-1][1])) for p in curves}) >= 5
 
 
+def test_a_rung_says_what_it_meets_beyond_the_pages() -> None:
+    made = of_file("edge-of-the-pack")
+    assert "red 1" not in [ball.name for ball in made.full.scene.balls]
+    assert "meets red 1, not printed" in words_of(made)
+
+
 def test_curves_are_the_whites_way_itself() -> None:
     """Every point of a drawn slide lies on the shot's own polynomial, to 0.05 mm."""
     made = of_file("edge-of-the-pack")

@@ -123,7 +123,14 @@ def _ball_rows(scene: Scene) -> list[list[str]]:
     ground = scene.ground
     printed = {ball.id for ball in scene.balls}
     return [
-        [ball.name + (PRINTED if ball.id in printed else ""), *ground.lines(ball.at)]
+        # Unbroken: a row is a line.
+        [
+            words.replace(" ", "\u00a0")
+            for words in (
+                ball.name + (PRINTED if ball.id in printed else ""),
+                *ground.lines(ball.at),
+            )
+        ]
         for ball in every_ball(scene.subject)
     ]
 

@@ -8,13 +8,14 @@ from itertools import pairwise
 from math import dist, inf, pi
 from typing import TypeGuard
 
+from stunline.drawing import story
 from stunline.drawing.marks import Box, Curve, Drawing, Layer, Line, Mark, Point, Role
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
 from stunline.paper.full_size_marks import Ball, aims, told_by_lines, which_rungs
 from stunline.paper.full_size_measures import Ground, ground_of
 from stunline.paper.full_size_registration import Registration, straight_noses
-from stunline.paper.full_size_subject import Subject, along
+from stunline.paper.full_size_subject import Subject, Way, along
 from stunline.paper.full_size_tiles import Tile, Tiling
 from stunline.paper.full_size_words import (
     Block,
@@ -25,6 +26,7 @@ from stunline.paper.full_size_words import (
     slots_around,
     slots_inside,
 )
+from stunline.shot.words import ball_words
 
 LINE_STEP = 4.0  # between points along a line, to find what of it a page shows [mm]
 SHORTEST = 12.0  # a line needs so much room on a page to be named there [mm]
@@ -129,12 +131,22 @@ def _rung_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
         inside = longest_inside(way.points, bounds)
         words = way.label or "the white's way"
         if len(inside) > 1:
-            block = Block(f"words-rung-{number}", (words,), Role.LABEL, bold=1 if way.label else 0)
             end = way.points[-1]
+            beyond = _met_beyond(scene, way) if bounds.holds(end) else ()
+            lines = (words, *beyond)
+            block = Block(f"words-rung-{number}", lines, Role.LABEL, bold=1 if way.label else 0)
             slots = list(slots_along(inside, block, RUNG_AT))
             if bounds.holds(end):  # where ways are short, round their ends is more room
                 slots += list(slots_around(end, 3.0, block))
             yield block, slots, inf if bounds.holds(end) else ELSEWHERE
+
+
+def _met_beyond(scene: Scene, way: Way) -> tuple[str, ...]:
+    """What a rung meets that is on no page, so that its line doesn't seem to end in the open."""
+    met = story.next_meeting(way.shot)
+    if met is None or any(ball.there_at_start and ball.ball == met.ball for ball in scene.balls):
+        return ()
+    return (f"meets {ball_words(met.ball)}, not printed",)
 
 
 def _line_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
