@@ -149,10 +149,12 @@ pace = 1.5
     written = tmp_path / "nine.toml"
     written.write_text(file, encoding="utf-8")
     full = print_full_size(read_position(str(written)), "a4").pages
-    guide = " ".join(read_pdf(full.pdf)[0].copied.split())
+    pages = read_pdf(full.pdf)
+    assert pages[0].overlapping_words() == []
+    guide = " ".join(pages[0].copied.split())
     # [X] 38 in × 25.4 = 965.2 mm; a table 50 in across: 12 in from the right
-    assert "9 ball ●" in guide
-    assert "12 in, 304.8 right" in guide
+    assert "9 ball ● 12 in, 304.8 15 in, 381.0" in guide
+    assert any("12 in, 304.8 right" in words.text for page in pages for words in page.words)
     assert "cue ball" in guide and "cue-ball" not in guide
 
 

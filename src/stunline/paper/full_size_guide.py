@@ -95,7 +95,7 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
         "balls": _ball_rows(scene),
         "near": scene.ground.cushions[0],
         "rungs_out": ", ".join(scene.subject.left_out),
-        "from": f"{scene.ground.side} and the {scene.ground.end}",
+        "from": [scene.ground.side, scene.ground.end],
         "in_inches": scene.ground.in_inches,
         "readings": [[f"{r:.1f}", f"{setting(r):.1f}"] for r in READINGS],
         "map_width": min(MAP_WIDTH, _map_width(scene)) + 2 * MAP_ROOM,
@@ -123,14 +123,7 @@ def _ball_rows(scene: Scene) -> list[list[str]]:
     ground = scene.ground
     printed = {ball.id for ball in scene.balls}
     return [
-        # Unbroken: a row is a line.
-        [
-            words.replace(" ", "\u00a0")
-            for words in (
-                ball.name + (PRINTED if ball.id in printed else ""),
-                *ground.lines(ball.at),
-            )
-        ]
+        [ball.name + (PRINTED if ball.id in printed else ""), *ground.row(ball.at)]
         for ball in every_ball(scene.subject)
     ]
 

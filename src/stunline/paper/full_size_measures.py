@@ -9,6 +9,8 @@ from stunline.paper.full_size_region import bed
 from stunline.paper.full_size_subject import Subject
 from stunline.units import inches_text, metres
 
+NO_BREAK = "\u00a0"  # a space at which no line ends
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:
@@ -51,6 +53,13 @@ class Ground:
             f"{self._length(self.across(point))} {self.side}",
             f"{self._length(self.up(point))} {self.end}",
         )
+
+    def row(self, point: Point) -> tuple[str, str]:
+        """Both, unbroken, in a list; two lengths leave no room there for the cushions' names."""
+        one, two = self.lines(point)
+        if self.in_inches:
+            one, two = (words.rpartition(" ")[0] for words in (one, two))
+        return one.replace(" ", NO_BREAK), two.replace(" ", NO_BREAK)
 
     def whole_lines(self, point: Point) -> tuple[str, str]:
         """Both of a point on whole millimetres: "410 from left", "429 from top"."""
