@@ -48,16 +48,21 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
 
 
 @pytest.fixture
-def page(chromium_browser: Browser, server: Running) -> Iterator[Page]:
+def console() -> list[str]:
+    """What the page says on the console; a test takes out what it provokes."""
+    return []
+
+
+@pytest.fixture
+def page(chromium_browser: Browser, server: Running, console: list[str]) -> Iterator[Page]:
     """The page with its opening shot; whatever it says on the console is a failure."""
     context = chromium_browser.new_context(viewport={"width": 1280, "height": 800})
     one = context.new_page()
-    said: list[str] = []
-    one.on("console", lambda message: said.append(message.text))
-    one.on("pageerror", lambda error: said.append(str(error)))
+    one.on("console", lambda message: console.append(message.text))
+    one.on("pageerror", lambda error: console.append(str(error)))
     one.goto(server.start)
     one.wait_for_selector("#plan-layer-paths")
     one.wait_for_selector(".page-strip svg")
     yield one
-    assert said == []
+    assert console == []
     context.close()

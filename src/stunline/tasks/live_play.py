@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import zlib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from stunline.drawing.marks import Size
 from stunline.drawing.page import Page
 from stunline.drawing.screen_plan import (
     ScreenPlan,
@@ -149,7 +151,15 @@ def _nearest_free(asked: LiveRequest, read: ReadValues, error: StunlineError) ->
 
 
 def _page(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
-    """The part of the table that is shown: as asked, or framed on what is there to see."""
+    """The part of the table that is shown, and the least of its letters."""
+    page = _framed(asked, still, played)
+    if asked.signs:
+        return page
+    return replace(page, medium=replace(page.medium, smallest=Size.SMALL))
+
+
+def _framed(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
+    """As asked, or framed on what is there to see."""
     if asked.window is not None:
         return page_of_window(asked.window, asked.size)
     if asked.hidden or not played:

@@ -28,6 +28,7 @@ class LiveRequest:
         pinned: strikes beside the document's, each with the keys in which it differs
         hidden: whether the answer is kept back: only table and balls are drawn
         words: whether labels are placed; not while something is being moved
+        signs: whether small balls may hold letters smaller than all others
         have: layers that the page holds, name → the hash that came with them
         strip: what the strip varies, or None
         strip_width: of the strip on the screen [px]
@@ -42,6 +43,7 @@ class LiveRequest:
     pinned: tuple[Mapping[str, object], ...] = ()
     hidden: bool = False
     words: bool = True
+    signs: bool = True
     have: Mapping[str, str] = field(default_factory=dict)
     strip: StripOf | None = None
     strip_width: float = _USUAL_SIZE[0]
@@ -62,6 +64,7 @@ def read_request(request: Mapping[str, Any]) -> LiveRequest:
         pinned=tuple((drawing.get("pinned") or ())[:MOST_PINNED]),
         hidden=bool(drawing.get("hidden")),
         words=bool(drawing.get("words", True)),
+        signs=bool(drawing.get("signs", True)),
         have=drawing.get("have") or {},
         strip=request.get("strip"),
         strip_width=_side(request.get("strip_width") or size[0]),

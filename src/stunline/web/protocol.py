@@ -139,6 +139,7 @@ class DrawingWish(Message):
         pinned: strikes drawn lighter on the same plan
         hidden: the answer is hidden: no ways after the strike
         words: labels are placed; not wanted while something moves, as it takes longest
+        signs: small balls may hold letters smaller than all others; not for a class
         have: layers that the page holds, and the key: name → the hash that came with each
     """
 
@@ -151,6 +152,7 @@ class DrawingWish(Message):
     pinned: list[PinnedStrike] = Field(default=[], max_length=MOST_PINNED)
     hidden: bool = False
     words: bool = True
+    signs: bool = True
     have: dict[Annotated[str, Field(max_length=40)], Annotated[str, Field(max_length=40)]] = Field(
         default={}, max_length=40
     )

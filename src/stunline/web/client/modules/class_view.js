@@ -23,7 +23,7 @@ export function ClassView() {
 	if (!classView.value) return null;
 	return html`
 		<${Guesses} />
-		<div class="class-bar" role="group" aria-label="Class view">
+		<nav class="class-bar" aria-label="Class view">
 			${
 				hidden.value
 					? html`<button class="class-show" onClick=${show}>Show</button>`
@@ -33,7 +33,7 @@ export function ClassView() {
 			<button disabled=${guesses.value.length === 0} onClick=${() => (guesses.value = [])}>Clear guesses</button>
 			${hidden.value && html`<button onClick=${guessByKeys}>Guess by keys</button>`}
 			<button onClick=${leave}>Leave</button>
-		</div>
+		</nav>
 	`;
 }
 

@@ -5,6 +5,7 @@
 import { batch, effect, signal } from '../lib/view.js';
 import {
 	answer,
+	classView,
 	connected,
 	documentNow,
 	engine,
@@ -92,6 +93,7 @@ function wishNow() {
 			pinned: pinned.value,
 			hidden: hidden.value,
 			words: words.value,
+			signs: !classView.value,
 		},
 		held: held.value,
 		strip: preview.value ? null : stripOf.value,

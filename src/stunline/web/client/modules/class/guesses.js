@@ -4,6 +4,7 @@
 import { html, signal, useRef } from '../../lib/view.js';
 import { scale, view, viewBox } from '../plan/view.js';
 import { hidden } from '../state.js';
+import { magnified } from './type_size.js';
 
 const RING = 12; // radius of a guess, of the plan's own pixels [px]
 const KEY_STEP = 0.02; // of an arrow key, as a share of the plan's width
@@ -16,7 +17,7 @@ export function Guesses() {
 	const seen = view.value;
 	if (!seen) return null;
 	const [left, bottom, right, top] = seen;
-	const ring = RING / scale.value;
+	const ring = (RING * magnified.value) / scale.value;
 	const add = (/** @type {MouseEvent} */ event) => {
 		const matrix = picture.current?.getScreenCTM()?.inverse();
 		const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix);
