@@ -21,6 +21,14 @@ def band(page: Page, words: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+def stop_inside(page: Page, words: str) -> None:
+    """Takes the pace in the middle of that band."""
+    page.mouse.move(*band(page, words))
+    page.mouse.down()
+    page.mouse.up()
+    until(page, lambda: slider_words(page, "Pace").endswith(words))
+
+
 def paths(page: Page) -> str:
     return page.locator("#plan-layer-paths").inner_html()
 
@@ -106,10 +114,7 @@ def test_lengths_can_be_typed(page: Page) -> None:
 def test_three_pinned_paces_are_a_ladder(page: Page) -> None:
     for words in ("red 11", "red 4", "red 2"):
         page.locator(".ruler-picture text", has_text=words).first.wait_for()
-        page.mouse.move(*band(page, words))
-        page.mouse.down()
-        page.mouse.up()
-        until(page, lambda words=words: slider_words(page, "Pace").endswith(words))  # type: ignore[misc]
+        stop_inside(page, words)
         page.get_by_role("button", name="Pin", exact=True).click()
     expect(page.locator(".pins li")).to_have_count(3)
     expect(page.locator(".pins li").nth(0)).to_contain_text("red 11", timeout=SECONDS)
