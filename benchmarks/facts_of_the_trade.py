@@ -34,7 +34,7 @@ from stunline.shot.shot import Shot
 TABLE = load_table("snooker-12ft")
 MATCH = TABLE.default_cloth().coefficients
 RADIUS = TABLE.balls["white"].radius
-REDS = {f"red{number}": place for number, place in enumerate(TABLE.racks["triangle"], start=1)}
+REDS = dict(TABLE.racks["triangle"])
 ROLLS_AT_ONCE = 0.4 * RADIUS  # [X] the white rolls off the tip
 HALF_BALL = ContactAim("blue", 0.5, "right")
 MM = 1000.0

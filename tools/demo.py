@@ -1,4 +1,4 @@
-"""The shipped positions, played and drawn; ``make demo`` runs this.
+"""The shipped positions, played, drawn and printed; ``make demo`` runs this.
 
 Uses the installed command only, as a user would, and ends with the absolute path of
 every file it wrote.
@@ -27,13 +27,13 @@ def main() -> int:
         return 1
     written: list[Path] = []
     failed: list[Path] = []
-    for file in files:
+    for make, file in [*((play, file) for file in files), (sheet, files[0])]:
         try:
-            written += play(file)
+            written += make(file)
         except subprocess.CalledProcessError:  # stunline has already said why
             failed.append(file)
     for file in failed:
-        print(f"could not be played: {file}", file=sys.stderr)
+        print(f"could not be done: {file}", file=sys.stderr)
     print("\nWritten:", *written, sep="\n", flush=True)
     return 1 if failed else 0
 
@@ -44,6 +44,14 @@ def play(file: Path) -> list[Path]:
     if "ladder" in tomllib.loads(file.read_text(encoding="utf-8")):
         written += run("ladder", file, OUT / f"{file.stem}-ladder")
     return written
+
+
+def sheet(file: Path) -> list[Path]:
+    """The practice sheet of the main position."""
+    page = OUT / f"{file.stem}-sheet.pdf"
+    print(f"\n$ stunline sheet {file.relative_to(ROOT)}", flush=True)
+    subprocess.run([STUNLINE, "sheet", file, "-o", page], check=True)
+    return [page]
 
 
 def run(command: str, file: Path, stem: Path) -> list[Path]:

@@ -103,7 +103,11 @@ def cut(source: Path, family: Family, style: str, letters: str, *more: str) -> T
     """The subset of one style, renamed; ``more`` are further layout features to keep."""
     features = [*family.features, *more]
     options = subset.Options(
-        layout_features=features, hinting=False, name_IDs=list(KEPT_NAMES), drop_tables=["FFTM"]
+        layout_features=features,
+        hinting=False,
+        name_IDs=list(KEPT_NAMES),
+        drop_tables=["FFTM"],
+        notdef_outline=True,  # a letter that is lacking shows as a box, not as a gap
     )
     font = subset.load_font(str(source), options)
     cutter = subset.Subsetter(options)

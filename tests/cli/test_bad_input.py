@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from cli.command import POSITION, Ran, run
+from stunline.cli.main import main
 
 POT = 'pot = { ball = "black", pocket = "top right" }'
 
@@ -83,8 +84,64 @@ FAULTS = {
     ),
     "broken TOML": (
         ("pace = 1.7", "pace = "),
-        "p.toml:7: this line is not TOML",
+        "p.toml:7: this line can't be read",
         "given pace =",
+    ),
+    "a pocket by another word": (
+        ("top right", "centre right"),
+        "p.toml:6: strike.pot.pocket: the pocket is not known",
+        'try: "middle right"',
+    ),
+    "a side in words": (
+        ("height = 2.0", 'side = "right"'),
+        "p.toml:8: strike.side: the side is not a length",
+        "allowed: -13.125 to 13.125 mm, beyond which the tip slips off",
+        "try: 8.0 for right side, -8.0 for left",
+    ),
+    "one red without its number": (
+        ("[strike]", "red = [400, 900]\n[strike]"),
+        "p.toml:5: balls.red: there is no such key here",
+        "try: the key red1",
+    ),
+    "one place for the reds": (
+        ("[strike]", "reds = [400, 900]\n[strike]"),
+        "p.toml:5: balls.reds: reds needs a list of places, each in its own brackets",
+        "try: reds = [[400, 900]], or red1 = [400, 900]",
+    ),
+    "units in a place": (
+        ("[560.0, 2740.0]", "[560 mm, 2740.5 mm]"),
+        "p.toml:3: there is a unit outside quotes",
+        "try: white = [560, 2740.5]",
+    ),
+    "inches in a place": (
+        ("[560.0, 2740.0]", "[22 in, 100 1/2 in]"),
+        "p.toml:3: there is a unit outside quotes",
+        'try: white = ["22 in", "100 1/2 in"]',
+    ),
+    "decimal comma": (
+        ("pace = 1.7", "pace = 1,7"),
+        "p.toml:7: there is a comma inside a number",
+        "try: pace = 1.7",
+    ),
+    "decimal comma in a place": (
+        ("[560.0, 2740.0]", "[560,5, 2740]"),
+        "p.toml:3: balls.white: a place must be two numbers, not a list of 3",
+        "try: [560.5, 2740], with a point in the number",
+    ),
+    "blank in a name": (
+        ("[strike]", "red 1 = [400, 900]\n[strike]"),
+        "p.toml:5: there is a name with a blank in it",
+        "try: red1 = [400, 900]",
+    ),
+    "the white under another name": (
+        ("white =", "cueball ="),
+        "p.toml:3: balls.cueball: there is no such key here",
+        "try: the key white",
+    ),
+    "text without quotes": (
+        ("pace = 1.7", "pace = pocket weight"),
+        "p.toml:7: there is a text without quotes",
+        'try: pace = "pocket weight"',
     ),
 }
 
@@ -99,9 +156,16 @@ def test_a_fault_of_a_file(name: str, tmp_path: Path) -> None:
 
 IMPOSSIBLE_POTS = {
     "cut too thin": (
-        [("[560.0, 2740.0]", "[1700.0, 3400.0]")],
-        "p.toml:6: strike.pot: cut too thin; given black to top right: needs a cut of",
+        [("[560.0, 2740.0]", "[1490.0, 1347.0]")],
+        "p.toml:6: strike.pot: cut too thin; given black to top right: needs a cut of 8",
         "allowed: up to 88°",
+    ),
+    # 3569 − 3400 = 169 mm up the table [X: 3569 mm is its length].
+    "white on the wrong side": (
+        [("[560.0, 2740.0]", "[1700.0, 3400.0]")],
+        "p.toml:6: strike.pot: the white is on the wrong side of the black for this pocket",
+        "needs a cut of 1",
+        "try: white = [1700.0, 169.0], if it was measured from the top cushion",
     ),
     "white's way blocked": (
         [("[strike]", "red1 = [700, 3000]\n[strike]")],
@@ -123,9 +187,14 @@ IMPOSSIBLE_POTS = {
         "p.toml:6: strike.pot: the pocket is closed at this angle; given black to middle left: 8",
         "try: less pace, another pocket, or move the ball",
     ),
-    "too slow": (
+    "too slow to reach the ball": (
         [("pace = 1.7", "pace = 0.4")],
-        "p.toml:6: strike.pot: too slow to get there; given black to top right: 0.4 m/s, stops ",
+        "p.toml:6: strike.pot: too slow to get there; given black to top right: 0.4 m/s, the white",
+        "mm before it meets the ball",
+    ),
+    "too slow": (
+        [("pace = 1.7", "pace = 0.6")],
+        "p.toml:6: strike.pot: too slow to get there; given black to top right: 0.6 m/s, stops ",
         'try: more pace, or pace = "pocket weight"',
     ),
 }
@@ -157,6 +226,23 @@ def test_a_missing_file_and_one_that_is_nearly_it(tmp_path: Path) -> None:
     (line,) = refused(run("shot", "blakc.toml", folder=tmp_path))
     assert line.startswith("blakc.toml: there is no such file; given blakc.toml;")
     assert 'try: "black.toml", which is in the same folder' in line
+
+
+def test_the_shipped_positions_are_named_the_nearest_first(tmp_path: Path) -> None:
+    (line,) = refused(run("shot", "screw-betwen", folder=tmp_path))
+    assert "or the name of a shipped one: screw-between-two-balls, " in line
+    assert "edge-of-the-pack" in line
+    assert line.endswith("try: screw-between-two-balls")
+
+
+def test_a_ball_of_another_game_is_told_what_the_set_has(tmp_path: Path) -> None:
+    text = POSITION.replace("snooker-12ft", "pool-9ft").replace('ball = "black"', 'ball = "pink"')
+    text = text.replace("white =", "cue-ball =").replace('black = "black"', "8 = [600, 2000]")
+    text = text.replace("[560.0, 2740.0]", "[560.0, 1000.0]").replace("top right", "foot right")
+    (tmp_path / "p.toml").write_text(text, encoding="utf-8")
+    (line,) = refused(run("shot", "p.toml", folder=tmp_path))
+    assert 'strike.pot.ball: the set of this table has no ball "pink"' in line
+    assert 'allowed: 8; try: "8"' in line
 
 
 def test_a_folder_instead_of_a_file(tmp_path: Path) -> None:
@@ -227,14 +313,17 @@ def test_an_unknown_table_has_a_suggestion() -> None:
     assert 'try: "snooker-12ft"' in line
 
 
+COMMANDS = ", ".join(main.list_commands(None))  # type: ignore[attr-defined, arg-type]
+
+
 # --- the command line itself ---------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("args", "words"),
     [
-        (["shott", "p.toml"], "There is no command 'shott'; there are shot, ladder, new, check, "
-         "equipment. Did you mean 'shot'?"),
+        (["shott", "p.toml"], f"There is no command 'shott'; there are {COMMANDS}. "
+         "Did you mean 'shot'?"),
         (["shot"], "Missing argument 'FILE'"),
         (["shot", "p.toml", "--jsn"], "--json"),
         (["shot", "p.toml", "q.toml"], "unexpected extra argument (q.toml)"),

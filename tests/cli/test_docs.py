@@ -20,7 +20,7 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-COMMANDS = ["shot", "ladder", "new", "check", "equipment"]
+COMMANDS = ["open", "shot", "ladder", "sheet", "fullsize", "new", "check", "equipment"]
 
 
 def page(name: str) -> str:
@@ -131,6 +131,13 @@ def test_examples_are_cut_from_what_shipped_positions_give(command: str, name: s
     assert set(example) == set(real)
 
 
+def test_the_example_of_full_size_is_cut_from_what_a_shipped_position_gives(tmp_path: Path) -> None:
+    (example,) = examples(section_of("fullsize"))
+    real = run("fullsize", "edge-of-the-pack", "--json", folder=tmp_path).shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
 def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_path: Path) -> None:
     for name, old, new in [
         ("black", "", ""),
@@ -148,7 +155,7 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder"])
+@pytest.mark.parametrize("command", ["shot", "ladder", "fullsize"])
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}

@@ -13,6 +13,7 @@ from jsonschema import Draft202012Validator
 import stunline
 from cli import schemas
 from cli.command import POSITION, POSITIONS, SHIPPED, Ran, run, shipped
+from stunline.equipment.based_on import table_names
 from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
@@ -30,7 +31,9 @@ def promised(name: str, shape: dict[str, Any]) -> None:
     assert schemas.unlisted(shape, schemas.SCHEMAS[name], name) == []
 
 
-@pytest.mark.parametrize("name", ["shot", "ladder", "check", "equipment", "error"])
+@pytest.mark.parametrize(
+    "name", ["shot", "ladder", "sheet", "fullsize", "check", "equipment", "error"]
+)
 def test_a_schema_is_one(name: str) -> None:
     schema = schemas.SCHEMAS[name]
     Draft202012Validator.check_schema(schema)
@@ -109,7 +112,7 @@ def test_check_and_equipment_are_as_promised(tmp_path: Path) -> None:
     assert (len(checked["in_order"]), checked["errors"]) == (len(SHIPPED), [])
     shown = good(run("equipment", "--json"))
     promised("equipment", shown)
-    assert [table["name"] for table in shown["tables"]] == ["snooker-12ft"]
+    assert [table["name"] for table in shown["tables"]] == list(table_names())
     for number in shown["tables"][0]["numbers"]:
         assert number["unit"]
         assert number["source"]

@@ -8,6 +8,11 @@ from pathlib import Path
 import pytest
 
 from cli.command import POSITION, POSITIONS, SHIPPED, Ran, run, shipped
+from stunline.shot.position import PotAim
+from stunline.shot.position_file import PositionFile, read_position_file
+from stunline.shot.position_file.shipped import shipped_position_path
+from stunline.shot.sentences import capital
+from stunline.shot.words import with_article
 
 WIDEST = 96
 
@@ -31,12 +36,23 @@ def rows(lines: list[str]) -> dict[str, str]:
     return {match[1]: match[2] for match in found if match}
 
 
+def file_of(name: str) -> PositionFile:
+    return read_position_file(shipped_position_path(name))
+
+
+def white_of(name: str) -> str:
+    """What the game calls the ball that is struck: "the white"."""
+    return with_article(file_of(name).position.table.cue_ball)
+
+
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_shot_is_a_sentence_before_the_numbers(name: str) -> None:
     lines = printed(shipped("shot", name))
     title, sentence, *_ = paragraphs(lines)
-    assert re.match(r".+ Snooker, 12 ft, match cloth: assumed, not measured on your table$", title)
-    assert re.match(r"The (white|black) .+\.$", sentence)
+    table = file_of(name).position.table.title
+    assert title.endswith(f" {table}, match cloth: assumed, not measured on your table")
+    assert re.match(r"(The|Red) .+\.$", sentence)
+    assert white_of(name) in sentence.lower()
     values = [line for line in lines if re.match(r"  \S.*\S  +\S", line)]
     columns = {len(line) - len(re.split(r"  +", line[2:], maxsplit=1)[1]) for line in values[:4]}
     assert len(columns) == 1
@@ -53,23 +69,80 @@ def test_the_text_agrees_with_the_json(name: str) -> None:
         shown["pace"] == f"{shape['strike']['pace']:.2f} m/s = {read['pace_lengths']:.2f} lengths"
     )
     assert shown["aim"].startswith(f"{shape['strike']['aim']:.3f}° ")
-    assert shown["cushions met by the white"] == str(read["cushions"])
+    assert shown[f"cushions met by {white_of(name)}"] == str(read["cushions"])
     assert ("squirt" in shown) == (abs(read["squirt_deg"]) > 0.005)
     assert ("cut angle" in shown) == (read["object_ball"] is not None)
     if read["object_ball"]:
         assert shown["cut angle"] == f"{read['cut_angle_deg']:.1f}°"
         assert f"cut {read['cut_angle_deg']:.1f}°" in paragraphs(lines)[1]
     if read["pot_made"]:
-        assert paragraphs(lines)[1].startswith("The black goes into the top right pocket, ")
+        pot = file_of(name).plan.aim
+        assert isinstance(pot, PotAim)
+        potted = f"{capital(with_article(pot.ball))} goes into the {pot.pocket} pocket, "
+        assert paragraphs(lines)[1].startswith(potted)
 
 
 def test_the_shot_of_the_pack_in_words() -> None:
     read = shipped("shot", "edge-of-the-pack", "--json").shape["readouts"]
     sentence = paragraphs(printed(shipped("shot", "edge-of-the-pack")))[1]
-    assert "; the white arrives rolling. It leaves along the tangent line, slides " in sentence
+    inside = f"({read['off_tangent_deg']:.0f}° inside it)"
+    leaves = f"It leaves along the tangent line {inside}, slides "
+    assert f"; the white arrives rolling. {leaves}" in sentence
     assert f"bends forward by {read['total_bend_deg']:.0f}° and meets red 7 on its right side." in (
         sentence
     )
+
+
+def test_a_ladder_says_where_the_white_rests_or_goes_in_off() -> None:
+    for name in ("billiards-half-ball-in-off", "pool-stop-for-the-nine", "stun-and-hold"):
+        shape = shipped("ladder", name, "--json").shape
+        told = " ".join(" ".join(printed(shipped("ladder", name))).split("What each")[0].split())
+        for rung in shape["rungs"]:
+            places = rung["readouts"]["white_rest_from_cushions_mm"]
+            if places is None:
+                assert f"in-off, {rung['readouts']['in_off']}" in told
+                continue
+            inches = file_of(name).units == "in"
+            words = [
+                f"{one / 25.4:.2f} in" if inches else f"{one:.0f} mm"  # 25.4 mm to the inch [X]
+                for one in places.values()
+            ]
+            cushions = list(places)
+            assert f"rests {words[0]} from the {cushions[0]} and {words[1]} from the " in told
+
+
+def test_a_ball_met_later_is_told(tmp_path: Path) -> None:
+    """Quarter-ball off the red and two cushions later the pink: the row tells of both."""
+    text = (
+        'table = "snooker-12ft"\n[balls]\nwhite = [960, 2269]\nred1 = [300, 2500]\n'
+        'black = "black"\npink = "pink"\nblue = "blue"\nbrown = "brown"\n[strike]\n'
+        'pot = { ball = "red1", pocket = "top left" }\npace = "2 lengths"\nside = 4\nheight = 3\n'
+        '[ladder]\nvary = "side"\nvalues = [4, 8]\n'
+    )
+    (tmp_path / "p.toml").write_text(text, encoding="utf-8")
+    shape = run("ladder", "p.toml", "--json", folder=tmp_path).shape
+    told = printed(run("ladder", "p.toml", folder=tmp_path))
+    assert len(shape["rungs"]) == 2
+    assert [line[:14] for line in told if "later meets the pink" in line] == ["  4.0 mm right"]
+
+
+def test_a_white_that_nearly_stops_is_said_to() -> None:
+    read = shipped("shot", "pool-stop-for-the-nine", "--json").shape["readouts"]
+    sentence = paragraphs(printed(shipped("shot", "pool-stop-for-the-nine")))[1]
+    left = read["white_speed_after_m_s"] / read["arrival_speed_m_s"]
+    nearly = left < 0.05 or read["thickness"] >= 0.95
+    assert ("It nearly stops (" in sentence) == nearly
+
+
+def test_pocket_weight_with_a_way_of_arriving_says_what_it_is(tmp_path: Path) -> None:
+    weight = POSITION.replace("pace = 1.7", 'pace = "pocket weight"')
+    (tmp_path / "p.toml").write_text(weight.replace("height = 2.0", 'arrive = "stun"'), "utf-8")
+    (tmp_path / "q.toml").write_text(weight, "utf-8")
+    ran = run("shot", "p.toml", "--json", folder=tmp_path)
+    text = " ".join(printed(run("shot", "p.toml", folder=tmp_path)))
+    pace = f"{ran.shape['strike']['pace']:.2f} m/s"
+    assert f"Pocket weight is here {pace}: the slowest pace at which the ball drops and" in text
+    assert "Pocket weight" not in " ".join(printed(run("shot", "q.toml", folder=tmp_path)))
 
 
 def test_a_shot_without_a_contact() -> None:
@@ -96,12 +169,14 @@ def test_a_ladder_in_columns(name: str) -> None:
     heading = f"The same shot with {len(shape['rungs'])} values of {shape['vary']}, {held}."
     assert heading in paragraphs(lines)
     start = lines.index(heading) + 2
-    assert lines[start + len(shape["rungs"])] == "" or "misses" in "".join(lines)
-    told = [line for line in lines if "  the white " in line]
+    told = "\n".join(lines[start:]).split("\n\n")[0]
+    assert len(re.findall(r"^  \S", told, re.MULTILINE)) == len(shape["rungs"])
+    white = f"  {white_of(name)} "
+    told = [line for line in lines if white in line]
     assert len(told) == len(shape["rungs"]) + len(shape["bands"])
     bands = told[len(shape["rungs"]) :]
     for part in (told[: len(shape["rungs"])], bands):
-        assert len({line.index("  the white ") for line in part}) == 1
+        assert len({line.index(white) for line in part}) == 1
     for line, band in zip(bands, shape["bands"], strict=True):
         assert band["outcome"]["words"].split(";")[0].split(" on its")[0] in line
 
@@ -123,6 +198,7 @@ def test_inches_where_the_file_asks_for_them(tmp_path: Path) -> None:
     assert rows(lines)["contact point"] == "0.079 in above centre, no side"  # 2 mm ÷ 25.4 [X]
     assert [name for name, value in rows(lines).items() if " mm" in value] == []
     assert any(line.endswith("in  white is struck") for line in lines)
+    assert "0.20 in off its first line" in rows(lines)  # 5 mm ÷ 25.4 [X]
 
 
 # --- the other commands -------------------------------------------------------------------------
@@ -154,7 +230,8 @@ def test_check_tells_good_from_bad(tmp_path: Path) -> None:
 def test_equipment_shows_every_number_with_its_source() -> None:
     listed = run("equipment")
     assert printed(listed)[0] == "snooker-12ft: Snooker, 12 ft"
-    assert len(re.findall(r"^  cloth (\w+): ", listed.out, re.MULTILINE)) == 3
+    cloths = [len(one["cloths"]) for one in run("equipment", "--json").shape["tables"]]
+    assert len(re.findall(r"^  cloth (\w+): ", listed.out, re.MULTILINE)) == sum(cloths)
     shown = run("equipment", "snooker-12ft")
     table = run("equipment", "snooker-12ft", "--json").shape["tables"][0]
     assert shown.code == 0

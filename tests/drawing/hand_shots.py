@@ -8,6 +8,7 @@ parabola whose acceleration has the size μ_s·g = 0.2·9.81 m/s², then rolls.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import cast
 
@@ -24,7 +25,7 @@ ROLLING = 0.5  # more than any cloth has, so that the short shots stay on the ta
 NO_SPIN = (0.0, 0.0, 0.0)
 
 
-@dataclass
+@dataclass(eq=False)
 class HandShot:
     """What the drawing reads of a played shot."""
 
@@ -93,8 +94,18 @@ def rolling(ball: str, start: float, place: Pair, velocity: Pair, longest: float
     return phase(ball, "rolling", (start, start + time), place, velocity, slowing)
 
 
-def hand_shot(leaves_at: float = 0.5, title: str = "Red 1 up the table") -> Shot:
-    """The shot of this file's head; the white leaves the contact at that speed. [m s⁻¹]"""
+def hand_shot(
+    leaves_at: float = 0.5,
+    title: str = "Red 1 up the table",
+    others: Mapping[str, Pair] | None = None,
+) -> Shot:
+    """The shot of this file's head.
+
+    Args:
+        leaves_at: speed at which the white leaves the contact [m s⁻¹]
+        title: of the position
+        others: more balls, out of the way [m]
+    """
     white, ghost = (0.400, 1.300), (0.800, 1.300)
     centres = (math.cos(math.pi / 6), math.sin(math.pi / 6))
     red = (ghost[0] + 2 * RADIUS * centres[0], ghost[1] + 2 * RADIUS * centres[1])
@@ -113,6 +124,7 @@ def hand_shot(leaves_at: float = 0.5, title: str = "Red 1 up the table") -> Shot
     end = rolling("white", bend.end, bend.place_at(bend.end), after)
     ball = rolling("red1", contact, red, (0.6 * centres[0], 0.6 * centres[1]))
     balls = {"white": white, "red1": red, "red2": (1.30, 1.05), "blue": TABLE.spots["blue"]}
+    balls |= others or {}
     cloth = TABLE.default_cloth()
     position = Position(TABLE, cloth.name, cloth.coefficients, balls, title)
     at_rest = Motion((0.0, 0.0), NO_SPIN)
@@ -133,3 +145,14 @@ def hand_shot(leaves_at: float = 0.5, title: str = "Red 1 up the table") -> Shot
 def _time_over(speed: float, distance: float) -> float:
     """Time to roll a distance. [s]"""
     return (speed - math.sqrt(speed**2 - 2 * ROLLING * distance)) / ROLLING
+
+
+def rest_of_the_balls() -> dict[str, Pair]:
+    """What makes the hand-made shot's balls a full table: colours on spots, reds in a pack."""
+    places = {name: TABLE.spots[name] for name in ("yellow", "green", "brown", "pink", "black")}
+    x, y = TABLE.spots["pink"]
+    rows = [(row, place) for row in range(5) for place in range(row + 1)]
+    for number, (row, place) in enumerate(rows[:13], 3):
+        across = (2 * place - row) * RADIUS
+        places[f"red{number}"] = (x + across, y + (2 + row * math.sqrt(3)) * RADIUS + 0.001)
+    return places

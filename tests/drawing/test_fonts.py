@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import re
+import struct
 from itertools import combinations
+from pathlib import Path
 from xml.etree import ElementTree
 
 import numpy as np
@@ -12,6 +14,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from paper.pdf_reading import read_pdf
 from stunline.drawing.marks import Anchor, Box, Drawing, Layer, Role, Size, Text
 from stunline.drawing.pdf import pdf
 from stunline.drawing.png import png
@@ -28,6 +31,7 @@ from stunline.drawing.typeface import (
     runs,
     text_width,
 )
+from stunline.drawing.typesetting import typeset
 
 GREETINGS = ("Γειά σου", "Łódź, Ångström", "Привет, Київ", "שלום עולם", "مرحبا، لا", "Việt ★ ½ ♠")
 EACH = pytest.mark.parametrize("words", GREETINGS)
@@ -54,8 +58,12 @@ def test_no_letter_of_it_is_lacking(words: str) -> None:
     assert lacking(words) == ""
 
 
+def test_a_text_with_arabic_lacks_what_the_further_family_lacks() -> None:
+    assert lacking("ἄ") == "" and lacking("ب ἄ") == "ἄ"
+
+
 def test_what_is_lacking_is_told_once() -> None:
-    assert lacking(f"a{CHINESE}{CHINESE}b\u200f") == CHINESE
+    assert lacking(f"a{CHINESE}{CHINESE}b\u200b") == CHINESE
 
 
 @EACH
@@ -138,3 +146,53 @@ def test_every_family_has_its_files() -> None:
     assert font_families() == [FAMILY, FURTHER_FAMILY]
     assert len(font_files()) == 4
     assert all(file.startswith(font_folder()) for file in font_files())
+
+
+def names_in(file: str) -> dict[int, str]:
+    """The names that a TTF gives itself. [S] OpenType specification, the "name" table"""
+    data = Path(file).read_bytes()
+    (tables,) = struct.unpack_from(">H", data, 4)
+    entries = [struct.unpack_from(">4sLLL", data, 12 + 16 * n) for n in range(tables)]
+    start = next(offset for tag, _, offset, _ in entries if tag == b"name")
+    count, storage = struct.unpack_from(">HH", data, start + 2)
+    found = {}
+    for number in range(count):
+        *_, ident, length, offset = struct.unpack_from(">6H", data, start + 6 + 12 * number)
+        raw = data[start + storage + offset : start + storage + offset + length]
+        found[ident] = raw.decode("utf-16-be")
+    return found
+
+
+@pytest.mark.parametrize("file", font_files(), ids=lambda file: Path(file).stem)
+def test_cut_down_fonts_carry_names_of_their_own_and_their_licence(file: str) -> None:
+    names = names_in(file)
+    family, full, for_printers = names[1], names[4], names[6]
+    assert family in font_families() and full.startswith(family)
+    # What the licences reserve or ask to leave out.
+    for reserved in ("Lato", "Bitstream", "Vera", "Arev", "Bah", "DejaVu"):
+        assert reserved not in family + full + for_printers
+    assert "Copyright" in names[0]
+    assert "SIL Open Font License" in names[13] or "Permission is hereby granted" in names[13]
+
+
+@EACH
+@BOTH
+def test_a_pdf_holds_no_font_but_the_shipped_ones(words: str, bold: bool) -> None:
+    (page,) = read_pdf(pdf(picture(words, bold)))
+    assert page.fonts
+    assert all("StunlineSans" in name and inside for name, inside in page.fonts.items())
+
+
+@EACH
+@BOTH
+def test_a_page_of_words_is_set_in_the_shipped_fonts_too(words: str, bold: bool) -> None:
+    weight = "bold" if bold else "regular"
+    data = typeset(f'#text(weight: "{weight}", data.words)', {"words": words})
+    (page,) = read_pdf(data)
+    assert all("StunlineSans" in name and inside for name, inside in page.fonts.items())
+    assert any("Bold" in name for name in page.fonts) is bold
+
+
+def test_a_letter_that_is_lacking_shows_as_a_box() -> None:
+    left, right = inked_columns(pypdfium2.PdfDocument(pdf(picture(CHINESE))))
+    assert right - left > len(CHINESE) * Size.TITLE.value / 4

@@ -10,9 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drawing.pictures import PICTURES, STRIP
-from stunline.drawing.labels import LabelWish, Obstacles, length_inside, place_labels
+from stunline.drawing.ground import Ground, Obstacles
+from stunline.drawing.labels import LabelWish, place_labels
 from stunline.drawing.marks import Anchor, Box, Drawing, Layer, Text
 from stunline.drawing.page import Page
+from stunline.drawing.segments import length_inside
 from stunline.drawing.strip import spread
 from stunline.drawing.strip_layout import WORDS_GAP
 from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
@@ -64,7 +66,7 @@ def test_labels_anywhere_do_not_overlap(places: list[tuple[tuple[float, float], 
         for number, (point, angle) in enumerate(places)
     ]
     balls = tuple((point, 26.25) for point, _ in places)
-    placed = place_labels(wishes, Obstacles(balls), PAGE.window, PAGE)
+    placed = place_labels(wishes, Ground(Obstacles(balls), PAGE), PAGE.window)
     assert all(one.box.overlap(two.box) == 0 for one, two in combinations(placed, 2))
     assert all(PAGE.window.contains(label.box) for label in placed)
 
@@ -72,7 +74,7 @@ def test_labels_anywhere_do_not_overlap(places: list[tuple[tuple[float, float], 
 def test_a_label_with_room_stands_on_the_side_it_prefers() -> None:
     for angle in (0.0, math.pi / 2, math.pi, -math.pi / 2):
         wish = LabelWish("label", "red 7", (500.0, 300.0), 20.0, angle)
-        (label,) = place_labels([wish], Obstacles(), PAGE.window, PAGE)
+        (label,) = place_labels([wish], Ground(Obstacles(), PAGE), PAGE.window)
         x, y = label.box.centre
         assert math.cos(math.atan2(y - 300, x - 500) - angle) > 0.99
         assert label.leader is None
@@ -81,13 +83,13 @@ def test_a_label_with_room_stands_on_the_side_it_prefers() -> None:
 def test_a_label_keeps_off_a_line_through_its_best_place() -> None:
     line = ((500.0, 300.0), (900.0, 300.0))
     wish = LabelWish("label", "red 7", (500.0, 300.0), 20.0, 0.0)
-    (label,) = place_labels([wish], Obstacles(segments=(line,)), PAGE.window, PAGE)
+    (label,) = place_labels([wish], Ground(Obstacles(segments=(line,)), PAGE), PAGE.window)
     assert length_inside(*line, label.box) == 0
 
 
 def test_the_same_wishes_get_the_same_places() -> None:
     wishes = [LabelWish(f"l{n}", f"{n}", (400.0 + 9 * n, 300.0), 20.0, 0.0) for n in range(5)]
-    first, again = (place_labels(wishes, Obstacles(), PAGE.window, PAGE) for _ in range(2))
+    first, again = (place_labels(wishes, Ground(Obstacles(), PAGE), PAGE.window) for _ in range(2))
     assert first == again
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from drawing.hand_shots import hand_shot, phase
 from stunline.drawing import plan_of_shot
-from stunline.drawing.inset import leaving_words
+from stunline.drawing.contact_view import leaving_words
 from stunline.drawing.marks import Curve, Layer, Line, Role
 from stunline.drawing.path_marks import curve_of, tick_interval
 

@@ -71,8 +71,16 @@ def test_a_layer_alone_is_what_stands_in_the_whole(name: str) -> None:
 @EACH
 def test_numbers_are_rounded_to_a_hundredth_of_a_millimetre(name: str) -> None:
     text = svg(PICTURES[name](), SCREEN_LIGHT, embed_font=False)
-    without_patterns = re.sub(r"<pattern.*?</pattern>", "", text)
-    assert re.findall(r"\d\.\d{3,}|\de[-+]?\d|nan|inf\b", without_patterns) == []
+    without_patterns = re.sub(r"<svg[^>]*>|<pattern.*?</pattern>", "", text)
+    # Places and lengths; sizes that are set in pixels may have one decimal more.
+    sizes = re.compile(r' (?:font-size|stroke-width|stroke-dasharray)="[^"]*"')
+    assert re.findall(r"\d\.\d{4,}|\de[-+]?\d|nan|inf\b", without_patterns) == []
+    assert re.findall(r"\d\.\d{3,}", sizes.sub("", without_patterns)) == []
+
+
+def test_letters_at_full_size_are_as_large_as_they_should_be() -> None:
+    # [X] 12 px of 1/96 inch are 3.175 mm
+    assert 'font-size="3.175"' in svg(PICTURES["face"](), PAPER)
 
 
 @EACH

@@ -117,7 +117,7 @@ def test_pockets_that_leave_no_cushion_are_a_fault() -> None:
 
 def test_rack_must_use_up_its_group() -> None:
     short = SHIPPED.read_text("utf-8").replace("rows = { value = 5", "rows = { value = 4")
-    assert "does not fit its group" in "\n".join(faults_of(short))
+    assert "does not fit its balls" in "\n".join(faults_of(short))
 
 
 def test_only_corner_pockets() -> None:

@@ -157,6 +157,7 @@ class Page:
         words: lines of words
         fonts: name → whether the font's file is in the PDF
         images: how many pixel pictures it paints
+        copied: its text as a reader's program would copy it, in reading order
     """
 
     width: float
@@ -165,6 +166,7 @@ class Page:
     words: tuple[Words, ...]
     fonts: dict[str, bool]
     images: int
+    copied: str = ""
 
     @property
     def circles(self) -> list[tuple[Round, Path]]:

@@ -76,8 +76,9 @@ def _page(page: pikepdf.Page, words_page: pypdfium2.PdfPage) -> Page:
     reader = Reader(State(start, whole))
     reader.read(page, page.resources)
     words = tuple(words_of(words_page))
+    copied = words_page.get_textpage().get_text_range()
     fonts = dict(_fonts(page.resources))
-    return Page(whole.right, whole.top, tuple(reader.paths), words, fonts, reader.images)
+    return Page(whole.right, whole.top, tuple(reader.paths), words, fonts, reader.images, copied)
 
 
 def _fonts(resources: pikepdf.Object) -> Iterator[tuple[str, bool]]:

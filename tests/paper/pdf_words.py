@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, cos, dist, hypot, isclose, sin
+from math import atan2, cos, dist, hypot, sin
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 
 from paper.pdf_page import MM_PER_POINT, Box, Point, Words, box_of
 
+SAME_ANGLE = 1e-4  # of letters on one line; single precision is well within it [rad]
+SAME_PLACE = 0.05  # of baselines and sizes [mm]
 WORD_GAP = 0.9  # em; a wider gap on one line parts two runs of words
 
 
@@ -25,15 +27,47 @@ class _Letter:
     angle: float
     box: Box
 
+    @property
+    def along(self) -> float:
+        """Its place along the line it stands on. [mm]"""
+        return self.at[0] * cos(self.angle) + self.at[1] * sin(self.angle)
+
+    @property
+    def across(self) -> float:
+        """Of that line, from the page's corner. [mm]"""
+        return -self.at[0] * sin(self.angle) + self.at[1] * cos(self.angle)
+
 
 def words_of(page: pypdfium2.PdfPage) -> Iterator[Words]:
-    run: list[_Letter] = []
-    for letter in _letters(page):
-        if run and not _goes_on(run[-1], letter):
-            yield from _one_run(run)
-            run = []
-        run.append(letter)
-    yield from _one_run(run)
+    for line in _lines(list(_letters(page))):
+        run: list[_Letter] = []
+        for letter in sorted(line, key=lambda one: one.along):
+            if run and not _goes_on(run[-1], letter):
+                yield from _one_run(run)
+                run = []
+            run.append(letter)
+        yield from _one_run(run)
+
+
+def _lines(letters: list[_Letter]) -> Iterator[list[_Letter]]:
+    """Letters of one size and turn on one baseline; the extraction's order is not relied on."""
+    by_turn = _clusters(letters, lambda one: one.angle, SAME_ANGLE)
+    for turned in by_turn:
+        for sized in _clusters(turned, lambda one: one.size, SAME_PLACE):
+            yield from _clusters(sized, lambda one: one.across, SAME_PLACE)
+
+
+def _clusters(
+    letters: list[_Letter], value: Callable[[_Letter], float], step: float
+) -> list[list[_Letter]]:
+    """Letters whose values follow one another in small steps."""
+    found: list[list[_Letter]] = []
+    for letter in sorted(letters, key=value):
+        if found and value(letter) - value(found[-1][-1]) <= step:
+            found[-1].append(letter)
+        else:
+            found.append([letter])
+    return found
 
 
 def _letters(page: pypdfium2.PdfPage) -> Iterator[_Letter]:
@@ -54,16 +88,9 @@ def _letters(page: pypdfium2.PdfPage) -> Iterator[_Letter]:
 
 
 def _goes_on(last: _Letter, letter: _Letter) -> bool:
-    """Whether a letter stands on the same line as the last, within a word's gap of it."""
-    if not isclose(last.size, letter.size, rel_tol=0.02):
-        return False
-    if abs(last.angle - letter.angle) > 1e-3:
-        return False
-    dx, dy = letter.at[0] - last.at[0], letter.at[1] - last.at[1]
-    along = dx * cos(last.angle) + dy * sin(last.angle)
-    across = -dx * sin(last.angle) + dy * cos(last.angle)
+    """Whether a letter stands within a word's gap of the last on its line."""
     wide = _extent(last.box, last.angle)
-    return abs(across) < 0.05 * last.size and abs(along) < wide + WORD_GAP * last.size
+    return letter.along - last.along < wide + WORD_GAP * last.size
 
 
 def _one_run(run: list[_Letter]) -> Iterator[Words]:

@@ -20,7 +20,7 @@ from stunline.shot.position import (
 )
 from stunline.shot.position_file import PositionFile, parse_position, read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
-from stunline.shot.position_file.writing import to_toml, write_new
+from stunline.shot.position_file.writing import to_toml
 
 FULL = """
 title = "Everything at once"
@@ -237,36 +237,15 @@ def test_shipped_positions_are_valid_and_say_that_they_are_invented(name: str) -
     path = shipped_position_path(name)
     file = read_position_file(path)
     assert file.title and file.ladder is not None
-    assert path.read_text("utf-8").startswith(
-        "# Harbour Lane Cue Club, table 2: an invented club, an invented position."
-    )
+    first = path.read_text("utf-8").splitlines()[0]
+    assert first.startswith("# Harbour Lane Cue Club, ")
+    assert first.endswith(": an invented club, an invented position.")
 
 
 def test_the_first_shipped_position_is_the_edge_of_the_pack() -> None:
     file = read_position_file(shipped_position_path("edge-of-the-pack"))
     assert file.position.balls["white"] == (0.15, 3.05)
     assert file.ladder == LadderPlan("pace", (1.0, 1.7, 2.2, 2.6, 2.95))
-
-
-@pytest.mark.parametrize(
-    "title", ["Black to the top right pocket", 'A "quoted" \\ title\n\x7f', "é"]
-)
-def test_a_new_file_is_valid_as_it_stands(title: str) -> None:
-    assert parse_position(write_new(title)).title == title
-
-
-def test_every_key_of_a_new_file_is_valid_when_its_comment_sign_is_taken_away() -> None:
-    text = write_new()
-    for key in ("sliding_friction", "gravity", "reds", "pockets", "ball_friction"):
-        assert f"\n# {key} = " in text
-        text = text.replace(f"\n# {key} = ", f"\n{key} = ")
-    head, goal = text.split("# [ladder]")
-    goal = "\n".join(line.removeprefix("# ") for line in ("# [ladder]" + goal).splitlines())
-    goal = goal.replace("What the shot should do.", "# ").replace('miss = ["blue"]', "")
-    head = head.replace('black = "black"', 'black = "black"\nblue = "blue"\npink = [300, 300]')
-    file = parse_position(head + goal)
-    assert file.goal is not None and file.goal.cushions == (0, 2)
-    assert file.ladder is not None and len(file.position.balls) == 19
 
 
 @pytest.mark.parametrize("name", [*shipped_positions(), "full"])

@@ -12,7 +12,7 @@ from stunline.shot.contact import contacts, first_contact
 from stunline.shot.play import play
 from stunline.shot.position import Position, Strike
 from stunline.shot.readouts import readouts
-from stunline.shot.shot import StopReason
+from stunline.shot.shot import EventKind, StopReason
 
 TABLE = load_table("snooker-12ft")
 MATCH = TABLE.default_cloth().coefficients
@@ -54,10 +54,18 @@ def test_of_two_contacts_at_one_instant_the_second_starts_from_what_the_first_le
     assert first.ball_after.velocity[1] < 0.0
 
 
-def test_two_contacts_a_rounding_apart_are_one_instant() -> None:
-    # Property: a white straight between two touching reds meets both at once; the two times
-    # found differ by 1e-16 s, and the run must say that it took them pair by pair.
+def test_two_contacts_a_rounding_apart_are_one_cluster() -> None:
+    # Property: a white straight between two touching reds meets both at once, though the two
+    # times found differ by 1e-16 s; both reds leave alike.
     reds = {"red1": (0.9 - RADIUS, 1.4), "red2": (0.9 + RADIUS, 1.4)}
     straight = Position(TABLE, "match", MATCH, {"white": (0.9, 1.0), **reds})
     shot = play(straight, Strike(0.5 * math.pi, 1.0))
-    assert shot.stop_reason is StopReason.AT_REST_PAIRWISE
+    cluster = next(event for event in shot.events if event.kind is EventKind.CLUSTER)
+    assert set(cluster.balls) == {"white", "red1", "red2"}
+    left, right = cluster.after["red1"].velocity, cluster.after["red2"].velocity
+    assert left[0] == pytest.approx(-right[0], abs=1e-9)
+    assert left[1] == pytest.approx(right[1], abs=1e-9)
+    contact = first_contact(shot)
+    assert contact is not None
+    assert contact.event is cluster
+    assert shot.stop_reason is StopReason.AT_REST

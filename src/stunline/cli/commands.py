@@ -17,15 +17,21 @@ INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 
 # Where each command stands; read only when it is asked for, so that help comes at once.
 _COMMANDS = {
+    "open": "stunline.web.open:open_page",
     "shot": "stunline.cli.shot:shot",
     "ladder": "stunline.cli.ladder:ladder",
+    "sheet": "stunline.cli.sheet:sheet",
+    "fullsize": "stunline.cli.full_size:fullsize",
     "new": "stunline.cli.files:new",
     "check": "stunline.cli.files:check",
     "equipment": "stunline.cli.equipment:equipment",
 }
 _SUMMARIES = {
+    "open": "Open the page: a table in the browser, under your hand.",
     "shot": "Play the shot of a position file: the white's path and what matters on it.",
     "ladder": "Play the same shot with one thing changed, and find where the outcome changes.",
+    "sheet": "Print positions as practice sheets, several as a booklet.",
+    "fullsize": "Print the shot at full size, as pages to lay on the cloth.",
     "new": "Write a commented position file to start from.",
     "check": "Check position files: every fault with its line.",
     "equipment": "List the tables, or show one with every number's unit and source.",

@@ -12,21 +12,26 @@ from stunline.cli.reporting import show, show_shape
 Examples:
   stunline new black.toml
   stunline new black.toml --title "Black, white to the pack"
-  stunline new > black.toml"""
+  stunline new nine.toml --table pool-9ft
+  stunline new > black.toml
+
+The tables are listed by: stunline equipment"""
 )
 @click.argument("file", type=click.Path(), required=False)
-@click.option("--title", default="Black to the top right pocket", help="The position's title.")
-def new(file: str | None, title: str) -> None:
+@click.option("--title", default="", help="The position's title.")
+@click.option("--table", default=None, metavar="NAME", help="A table; its game's words are used.")
+def new(file: str | None, title: str, table: str | None) -> None:
     """Write a commented position FILE to start from, or print it when no file is given.
 
     An existing file is never overwritten.
     """
     from stunline.tasks.check_file import new_file, new_text
 
+    named = () if table is None else (table,)
     if file is None:
-        show([new_text(title).rstrip("\n")])
+        show([new_text(title, *named).rstrip("\n")])
         return
-    new_file(file, title)
+    new_file(file, title, *named)
     show([f"{file} written. Next: stunline shot {file}"])
 
 

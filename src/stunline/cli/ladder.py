@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.picture_options import picture_options
+from stunline.cli.picture_options import draw, picture_options
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -20,11 +20,13 @@ A pot, or a way of arriving, is solved again for each value; a contact or an aim
 Where a pot can't be made at a value, the shot is played all the same and the reason given."""
 )
 @click.argument("file", type=click.Path())
-@picture_options
-def ladder(file: str, output: str | None, theme: str | None, date: str, as_json: bool) -> None:
+@picture_options("plan", "strip", "face")
+def ladder(
+    file: str, output: str | None, picture: str, theme: str | None, date: str, as_json: bool
+) -> None:
     """Play the shot of FILE with one thing changed, and find where the outcome changes."""
     from stunline.tasks.read_position import read_position
-    from stunline.tasks.write_picture import check_picture, write_picture
+    from stunline.tasks.write_picture import check_picture
 
     if output is not None:
         check_picture(output)
@@ -35,7 +37,7 @@ def ladder(file: str, output: str | None, theme: str | None, date: str, as_json:
 
     result = climb_ladder(read)
     if output is not None:
-        write_picture(result.drawing(date), output, theme)
+        draw(result, output, picture, theme, date)
     if as_json:
         show_shape(result.shape())
         return
@@ -43,4 +45,4 @@ def ladder(file: str, output: str | None, theme: str | None, date: str, as_json:
 
     show(ladder_lines(result))
     if output is not None:
-        show(["", f"Plan written to {output}"])
+        show(["", f"{picture.capitalize()} written to {output}"])

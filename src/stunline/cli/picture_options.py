@@ -19,8 +19,30 @@ _OPTIONS = (
 )
 
 
-def picture_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The options ``-o``, ``--theme``, ``--date`` and ``--json``, in that order."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+def picture_options(*pictures: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """The options ``-o``, ``--show``, ``--theme``, ``--date`` and ``--json``, in that order.
+
+    Args:
+        pictures: what ``--show`` may name; the first is drawn without it
+    """
+    show = click.option(
+        "--show",
+        "picture",
+        type=click.Choice(pictures),
+        default=pictures[0],
+        help="Which picture -o writes.",
+    )
+
+    def add(command: Callable[..., Any]) -> Callable[..., Any]:
+        for option in reversed((_OPTIONS[0], show, *_OPTIONS[1:])):
+            command = option(command)
+        return command
+
+    return add
+
+
+def draw(result: Any, output: str, show: str, theme: str | None, date: str) -> None:
+    """Write one picture of a result that was played."""
+    from stunline.tasks.write_picture import is_paper, write_picture
+
+    write_picture(result.drawing(show, date, is_paper(output, theme)), output, theme)

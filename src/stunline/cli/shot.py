@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.picture_options import picture_options
+from stunline.cli.picture_options import draw, picture_options
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -20,11 +20,13 @@ that can't be made ends with exit code 2 and the reason: cut too thin, the way b
 the pocket closed at that angle, too slow."""
 )
 @click.argument("file", type=click.Path())
-@picture_options
-def shot(file: str, output: str | None, theme: str | None, date: str, as_json: bool) -> None:
+@picture_options("plan", "contact", "face")
+def shot(
+    file: str, output: str | None, picture: str, theme: str | None, date: str, as_json: bool
+) -> None:
     """Play the shot of a position FILE: the white's path and what matters on it."""
     from stunline.tasks.read_position import read_position
-    from stunline.tasks.write_picture import check_picture, write_picture
+    from stunline.tasks.write_picture import check_picture
 
     if output is not None:
         check_picture(output)
@@ -34,7 +36,7 @@ def shot(file: str, output: str | None, theme: str | None, date: str, as_json: b
 
     result = play_shot(read)
     if output is not None:
-        write_picture(result.drawing(date), output, theme)
+        draw(result, output, picture, theme, date)
     if as_json:
         show_shape(result.shape())
         return
@@ -42,4 +44,4 @@ def shot(file: str, output: str | None, theme: str | None, date: str, as_json: b
 
     show(shot_lines(result))
     if output is not None:
-        show(["", f"Plan written to {output}"])
+        show(["", f"{picture.capitalize()} written to {output}"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 from math import hypot
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 LETTER_FROM = 12.5  # diameter above which a ball carries its letter [px]
 SMALL_LETTER_FROM = 22.0  # and above which that is as large as other small letters [px]
 BODY_LETTER_FROM = 34.0  # and above which in the larger size [px]
+LETTER_MARGIN = 2.5  # between the corners of a letter and its ball's edge, both sides [px]
+LETTER_REACH = 8.0  # a letter of a ball nearer to the window's edge might be cut off [px]
 HATCHED_FROM = 16.0  # above it a plate keeps the hatching off the letter [px]
 PLATE_MARGIN = 2.0  # round the letter [px]
 NEAR = 1.5  # a ball with another within this gap is part of a pack [mm]
@@ -37,36 +40,40 @@ def balls(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[Mark]:
         page: where it is drawn
         met: balls that carry a letter even inside a pack
     """
+    named = lettered(shot, met)
     for ball in shot.position.balls:
         at, size = story.start(shot, ball), story.radius(shot, ball)
         if page.window.overlap(Box(at[0], at[1], at[0], at[1]).grown(size)) <= 0:
             continue
         yield Circle(f"ball-{ball}", Layer.BALLS, tint_of(shot, ball), at, size)
-        if needs_letter(shot, ball, met) and has_room_for_letter(shot, ball, page):
+        reach = max(size / 2, page.mm(LETTER_REACH))
+        is_whole = page.window.contains(Box(at[0], at[1], at[0], at[1]).grown(reach))
+        if ball in named and is_whole and has_room_for_letter(shot, ball, page):
             yield from _letter(shot, page, ball, at)
 
 
-def needs_letter(shot: Shot, ball: str, met: frozenset[str]) -> bool:
-    """Whether a reader must know which ball that is."""
-    return ball in met or is_loose(shot, ball)
+def lettered(shot: Shot, met: frozenset[str]) -> tuple[str, ...]:
+    """The balls that a reader must know: those met, and all but the reds that touch another."""
+    reds = [
+        (ball, *story.start(shot, ball), story.radius(shot, ball))
+        for ball in shot.position.balls
+        if tint_of(shot, ball) is Role.BALL_RED
+    ]
+    quiet = set()
+    for (one, x, y, radius), (two, u, v, other) in combinations(reds, 2):
+        if hypot(u - x, v - y) <= radius + other + NEAR:
+            quiet |= {one, two}
+    return tuple(ball for ball in shot.position.balls if ball in met or ball not in quiet)
 
 
 def has_room_for_letter(shot: Shot, ball: str, page: Page) -> bool:
     """Whether its letter can stand inside it; otherwise it stands beside it."""
-    return 2 * story.radius(shot, ball) * page.scale > LETTER_FROM
-
-
-def is_loose(shot: Shot, ball: str) -> bool:
-    """Whether no other ball of its tint touches it: then it needs its own letter."""
-    tint = tint_of(shot, ball)
-    if tint is not Role.BALL_RED:
-        return True
-    at, reach = story.start(shot, ball), 2 * story.radius(shot, ball) + NEAR
-    return all(
-        hypot(at[0] - other[0], at[1] - other[1]) > reach
-        for name, other in ((name, story.start(shot, name)) for name in shot.position.balls)
-        if name != ball and tint_of(shot, name) is tint
-    )
+    diameter = 2 * story.radius(shot, ball) * page.scale
+    if page.medium.smallest is Size.SIGN:
+        return diameter > LETTER_FROM
+    size = page.at_least(_letter_size(diameter))
+    width = text_width(shot.position.table.balls[ball].letter, size.value, bold=True)
+    return diameter > hypot(width, size.value * CAPITAL_HEIGHT) + LETTER_MARGIN
 
 
 def rest_ring(shot: Shot, ball: str, name: str) -> Circle | None:
@@ -116,7 +123,7 @@ def plate(
 
 def _letter(shot: Shot, page: Page, ball: str, at: Point) -> Iterator[Mark]:
     diameter = 2 * story.radius(shot, ball) * page.scale
-    size = _letter_size(diameter)
+    size = page.at_least(_letter_size(diameter))
     if diameter > HATCHED_FROM:
         yield from plate(shot, page, ball, at, size, Layer.BALLS, f"plate-{ball}")
     yield letter(shot, page, ball, at, size, Layer.BALLS, f"letter-{ball}")

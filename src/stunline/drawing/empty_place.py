@@ -14,7 +14,7 @@ from stunline.drawing.page import Page
 
 CLEARANCE = 10.0  # between the disc and anything else [px]
 BALL_CLEARANCE = 20.0  # more off a ball than off a line: labels stand round balls [px]
-STEP = 3  # places tried stand so many cells apart
+STEP = 2  # places tried stand so many cells apart
 SLABS = 8  # the disc as so many upright rectangles that cover it
 
 
@@ -65,7 +65,7 @@ def empty_place(
 
 def _blocked(ground: Ground, obstacles: Obstacles) -> Floats:
     """1 for every cell in which something lies."""
-    blocked = (ground.line_cells() > 0).astype(np.float64)
+    blocked = (ground.cells > 0).astype(np.float64)
     for x, y, radius in np.concatenate((ground.balls, ground.rings)).tolist():
         reach = radius + BALL_CLEARANCE
         left, bottom, right, top = _clipped(ground, Box(x, y, x, y).grown(reach))

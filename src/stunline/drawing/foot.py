@@ -10,6 +10,7 @@ from stunline.drawing.legend import (
     entry_width,
     key,
     legend_entry,
+    legend_words,
     scale_bar,
     scale_bar_length,
     scale_bar_width,
@@ -42,12 +43,18 @@ class Foot:
         block: the title block's words
         kinds: the kinds of line in the plan, for the legend, in its order
         tick: time between the ticks on the white's way [s]
+        white: what the game calls the ball that is struck
     """
 
     table: Box
     block: TitleBlock
     kinds: Sequence[Role]
     tick: float
+    white: str = "white"
+
+    def words(self, role: Role) -> str:
+        """What the legend says of that kind of line."""
+        return legend_words(role, self.tick, self.white)
 
 
 def foot_height(page: Page, foot: Foot) -> float:
@@ -75,7 +82,7 @@ def _full(page: Page, foot: Foot) -> Iterator[Mark]:
     for number, role in enumerate(foot.kinds):
         column, row = divmod(number, LEGEND_ROWS)
         across, down = left + column * LEGEND_COLUMN, TOP + FIRST_ROW + row * LEGEND_ROW
-        yield from legend_entry(page, role, foot.tick, across, down)
+        yield from legend_entry(page, role, foot.words(role), across, down)
     length = scale_bar_length(page, SCALE_BAR_MOST)
     yield from scale_bar(page, length, left, TOP + KEY_HEIGHT - SCALE_BAR_UP)
     yield from title_block_marks(page, foot.block)
@@ -87,10 +94,9 @@ def _low_row(page: Page, foot: Foot) -> Iterator[Mark]:
     for role, across, row in _flow(page, foot):
         down = TOP + FIRST_ROW + row * LEGEND_ROW
         if role is Role.SCALE_BAR:
-            length = scale_bar_length(page, LOW_SCALE_BAR_MOST)
-            yield from scale_bar(page, length, across, down)
+            yield from scale_bar(page, _low_scale_bar_length(page, across), across, down)
         else:
-            yield from legend_entry(page, role, foot.tick, across, down)
+            yield from legend_entry(page, role, foot.words(role), across, down)
 
 
 def _flow(page: Page, foot: Foot) -> list[tuple[Role, float, int]]:
@@ -99,11 +105,16 @@ def _flow(page: Page, foot: Foot) -> list[tuple[Role, float, int]]:
     across, row, placed = left, 0, []
     for role in (Role.SCALE_BAR, *foot.kinds):
         if role is Role.SCALE_BAR:
-            width = scale_bar_width(page, scale_bar_length(page, LOW_SCALE_BAR_MOST))
+            width = scale_bar_width(page, _low_scale_bar_length(page, left))
         else:
-            width = entry_width(role, foot.tick)
+            width = entry_width(foot.words(role))
         if across > left and across + width > page.width:
             across, row = left, row + 1
         placed.append((role, across, row))
         across += width + ENTRY_GAP
     return placed
+
+
+def _low_scale_bar_length(page: Page, left: float) -> int:
+    """Of the low row's scale bar, which begins there. [mm; left: px]"""
+    return scale_bar_length(page, LOW_SCALE_BAR_MOST, page.width - left)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from stunline.drawing.marks import Anchor, Box, Layer, Line, Mark, Point, Polygon, Role, Size, Text
 from stunline.drawing.page import Page
@@ -17,9 +18,9 @@ ROUND_LENGTHS = (10, 20, 50, 100, 200, 250, 500, 1000, 2000)  # of a scale bar [
 SCALE_BAR_PARTS = 5
 
 LEGEND_WORDS = {
-    Role.SLIDING: "white, sliding",
-    Role.ROLLING: "white, rolling",
-    Role.LATER: "white, later on",
+    Role.SLIDING: "{white}, sliding",
+    Role.ROLLING: "{white}, rolling",
+    Role.LATER: "{white}, later on",
     Role.OBJECT_WAY: "object ball",
     Role.TANGENT: "tangent line",
     Role.AIM: "line of aim",
@@ -27,12 +28,17 @@ LEGEND_WORDS = {
 }
 
 
-def legend_words(role: Role, tick: float) -> str:
-    """What the legend says of that kind of line. tick: time between ticks [s]"""
-    return f"every {tick:g} s" if role is Role.TICK else LEGEND_WORDS[role]
+def legend_words(role: Role, tick: float, white: str) -> str:
+    """What the legend says of that kind of line.
+
+    Args:
+        tick: time between ticks [s]
+        white: what the game calls the ball that is struck
+    """
+    return f"every {tick:g} s" if role is Role.TICK else LEGEND_WORDS[role].format(white=white)
 
 
-def legend_entry(page: Page, role: Role, tick: float, across: float, down: float) -> Iterator[Mark]:
+def legend_entry(page: Page, role: Role, told: str, across: float, down: float) -> Iterator[Mark]:
     """A sample of that kind of line with its words; the middle of its left end in pixels."""
     name = f"legend-{role.value}"
     if role is Role.TICK:
@@ -41,12 +47,12 @@ def legend_entry(page: Page, role: Role, tick: float, across: float, down: float
     else:
         yield sheet_line(page, name, role, (across, down), (across + SAMPLE, down))
     words = (across + SAMPLE + SAMPLE_GAP, down)
-    yield sheet_text(page, f"{name}-words", Role.SHEET_NOTE, words, legend_words(role, tick))
+    yield sheet_text(page, f"{name}-words", Role.SHEET_NOTE, words, told)
 
 
-def entry_width(role: Role, tick: float) -> float:
+def entry_width(told: str) -> float:
     """Of a kind of line with its words. [px]"""
-    return SAMPLE + SAMPLE_GAP + text_width(legend_words(role, tick), Size.SMALL.value)
+    return SAMPLE + SAMPLE_GAP + text_width(told, Size.SMALL.value)
 
 
 def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
@@ -66,9 +72,18 @@ def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
     )
 
 
-def scale_bar_length(page: Page, longest: float) -> int:
-    """The largest round length that is no longer than that on the page. [mm; longest: px]"""
-    fitting = [length for length in ROUND_LENGTHS if length * page.scale <= longest]
+def scale_bar_length(page: Page, longest: float, room: float = inf) -> int:
+    """The largest round length whose bar is no longer than that, and has room for its words.
+
+    Args:
+        longest: of the bar [px]
+        room: for the bar with its words [px]
+    """
+    fitting = [
+        length
+        for length in ROUND_LENGTHS
+        if length * page.scale <= longest and scale_bar_width(page, length) <= room
+    ]
     return fitting[-1] if fitting else ROUND_LENGTHS[0]
 
 

@@ -19,6 +19,9 @@ Point = tuple[float, float]
 class Layer(Enum):
     """Marks that are shown, hidden and swapped together, from the bottom to the top."""
 
+    # Members are single objects; the usual hash goes through the name, and a plan asks thousands.
+    __hash__ = object.__hash__
+
     TABLE = "table"
     DIMENSIONS = "dimensions"
     PATHS = "paths"
@@ -34,6 +37,8 @@ class Layer(Enum):
 
 class Role(Enum):
     """What a mark is for. The value is the class name in SVG."""
+
+    __hash__ = object.__hash__  # as a layer's
 
     # The table
     NOSE = "nose"
@@ -51,6 +56,7 @@ class Role(Enum):
     TICK = "tick"
     GHOST = "ghost"
     GHOST_CROSS = "ghost-cross"
+    CENTRES = "centres"
     LEAVES = "leaves"
     LEAVES_HEAD = "leaves-head"
     INSET_GROUND = "inset-ground"
@@ -71,6 +77,15 @@ class Role(Enum):
     BALL_LETTER = "ball-letter"
     BALL_LETTER_WHITE = "ball-letter-white"
     BALL_LETTER_BLACK = "ball-letter-black"
+    # The white's face
+    FACE = "face"
+    FACE_GRID = "face-grid"
+    FACE_CENTRE = "face-centre"
+    MISCUE = "miscue"
+    SAFE = "safe"
+    TIP = "tip"
+    CUE_AXIS = "cue-axis"
+    STRIKE_POINT = "strike-point"
     # Words and what serves them
     LABEL = "label"
     NOTE = "note"
@@ -87,6 +102,10 @@ class Role(Enum):
     TITLE = "title"
     SHEET_TEXT = "sheet-text"
     SHEET_NOTE = "sheet-note"
+    # Pages at full size
+    OUTLINE = "outline"
+    CUT = "cut"
+    OVERLAP = "overlap"
     # The strip
     BAND_PLAIN = "band-plain"
     BAND_SHADED = "band-shaded"
@@ -290,7 +309,7 @@ class Drawing:
     """A picture.
 
     Attributes:
-        marks: from the bottom to the top within each layer
+        marks: from the bottom to the top within each layer, words above all else of theirs
         view: what is shown [mm]
         scale: pixels for each millimetre of the table [px mm⁻¹]
         title: for people who cannot see it, a few words
@@ -308,6 +327,13 @@ class Drawing:
     windows: Mapping[Layer, Box | Disc] = field(default_factory=dict)
     name: str = "plan"
     pixel: float = 1.0
+    _layers: Mapping[Layer, tuple[Mark, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        layers: dict[Layer, list[Mark]] = {layer: [] for layer in Layer}
+        for mark in self.marks:
+            layers[mark.layer].append(mark)
+        object.__setattr__(self, "_layers", {layer: tuple(own) for layer, own in layers.items()})
 
     @property
     def width(self) -> float:
@@ -321,4 +347,4 @@ class Drawing:
 
     def of_layer(self, layer: Layer) -> tuple[Mark, ...]:
         """The layer's marks in order."""
-        return tuple(mark for mark in self.marks if mark.layer is layer)
+        return self._layers[layer]

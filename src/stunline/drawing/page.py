@@ -6,7 +6,7 @@ is the largest round one at which the action fits, and the crop follows from bot
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 
 from stunline.drawing.marks import Box, Point, Size
@@ -17,6 +17,7 @@ ROUND_SCALES = (2, 2.5, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20,
                 45, 50, 60, 75, 100)  # fmt: skip
 LANDSCAPE = (960.0, 600.0)  # [px]
 PORTRAIT = (760.0, 900.0)  # [px]
+FULL_WIDTH = 740.0  # of a window under which key, kinds of line and title block fit [px]
 SHEET_MARGIN = 16.0  # round everything, where the drawing is a sheet of its own [px]
 FRAME_MARGIN = 1.0  # round a drawing that stands in a page, for its frame's line [px]
 ACTION_MARGIN = 36.0  # kept free round the action, for labels [px]
@@ -45,12 +46,22 @@ class Medium:
         pixel: size of a pixel of the drawing [1/96 inch]; above 1 for large print
         smallest: the least letter in the drawing
         furniture: what stands below the window
+        measures_object: whether the object ball carries dimensions as the white does
     """
 
     sizes: tuple[tuple[float, float], ...]
     pixel: float = 1.0
     smallest: Size = Size.SIGN
     furniture: Furniture = Furniture.FULL
+    measures_object: bool = False
+
+    def __post_init__(self) -> None:
+        narrowest = min(width for width, _ in self.sizes)
+        if self.furniture is Furniture.FULL and narrowest < FULL_WIDTH:
+            raise ValueError(
+                f"full furniture needs windows at least {FULL_WIDTH:g} px wide, and one is "
+                f"{narrowest:g} px: make it wider, or take Furniture.COMPACT"
+            )
 
 
 SCREEN = Medium((LANDSCAPE, PORTRAIT))
@@ -64,16 +75,17 @@ class Page:
         window: the crop of the table [mm]
         denominator: n of the scale 1 : n, as it is on paper, the pixel's size counted
         medium: what the plan is drawn for
+        scale: pixels of the drawing to a millimetre of the table [px mm⁻¹]
     """
 
     window: Box
     denominator: float
     medium: Medium = SCREEN
+    scale: float = field(init=False)
 
-    @property
-    def scale(self) -> float:
-        """Pixels of the drawing to a millimetre of the table. [px mm⁻¹]"""
-        return PIXELS_PER_MM / (self.denominator * self.medium.pixel)
+    def __post_init__(self) -> None:
+        scale = PIXELS_PER_MM / (self.denominator * self.medium.pixel)
+        object.__setattr__(self, "scale", scale)
 
     def at_least(self, size: Size) -> Size:
         """The size, or the medium's smallest where that is larger."""

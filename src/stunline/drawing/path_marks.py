@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import atan2, ceil, cos, hypot, sin
+from math import atan2, ceil, cos, dist, hypot, sin
 from typing import TYPE_CHECKING
 
 from stunline.drawing import story
@@ -40,20 +40,11 @@ def curve_of(phase: Phase, name: str, layer: Layer, role: Role) -> Curve:
     return Curve(name, layer, role, begin, control, end)
 
 
-def line_of(phase: Phase, name: str, layer: Layer, role: Role) -> Line:
-    """A rolling phase, which is straight."""
-    curve = curve_of(phase, name, layer, role)
-    return Line(name, layer, role, curve.start, curve.end)
-
-
 def white_way(shot: Shot, since: float, until: float, name: str) -> Iterator[Mark]:
     """The white's way between two events: sliding as twin hairlines, rolling solid."""
     for number, phase in enumerate(_phases(shot, story.cue_ball(shot), since, until), 1):
-        ident = f"{name}-{number}-{phase.motion}"
-        if phase.motion == "sliding":
-            yield curve_of(phase, ident, Layer.PATHS, Role.SLIDING)
-        else:
-            yield line_of(phase, ident, Layer.PATHS, Role.ROLLING)
+        role = Role.SLIDING if phase.motion == "sliding" else Role.ROLLING
+        yield _drawn(phase, f"{name}-{number}-{phase.motion}", role)
 
 
 def thin_way(
@@ -61,11 +52,19 @@ def thin_way(
 ) -> Iterator[Mark]:
     """A ball's way in one kind of line, whatever its motion."""
     for number, phase in enumerate(_phases(shot, ball, *span), 1):
-        ident = f"{name}-{number}"
-        if phase.motion == "sliding":
-            yield curve_of(phase, ident, Layer.PATHS, role)
-        else:
-            yield line_of(phase, ident, Layer.PATHS, role)
+        yield _drawn(phase, f"{name}-{number}", role)
+
+
+def _drawn(phase: Phase, name: str, role: Role) -> Curve | Line:
+    """Sliding as a curve, rolling as a line, since it is straight."""
+    if phase.motion == "sliding":
+        return curve_of(phase, name, Layer.PATHS, role)
+    return Line(name, Layer.PATHS, role, story.millimetres(phase.place), _end(phase))
+
+
+def _end(phase: Phase) -> Point:
+    """Where a phase ends. [mm]"""
+    return story.millimetres(phase.place_at(phase.end))
 
 
 def tick_interval(until: float) -> float:
@@ -114,7 +113,9 @@ def aim_line(shot: Shot, contact: story.Contact | None) -> Line:
     )
 
 
-def tangent_line(shot: Shot, contact: story.Contact, reach: float) -> Line:
+def tangent_line(
+    shot: Shot, contact: story.Contact, reach: float, name: str = "tangent-line"
+) -> Line:
     """The line through the ghost at right angles to the line of centres.
 
     It points the way the white leaves, and reaches about that far along it. [mm]
@@ -123,7 +124,7 @@ def tangent_line(shot: Shot, contact: story.Contact, reach: float) -> Line:
     along = tangent_direction(shot, contact)
     ahead = min(max(reach, TANGENT_AHEAD * radius), TANGENT_MOST * radius)
     return Line(
-        "tangent-line",
+        name,
         Layer.PATHS,
         Role.TANGENT,
         _moved(contact.ghost, along, -TANGENT_BACK * radius),
@@ -181,8 +182,8 @@ def _phases(shot: Shot, ball: str, since: float, until: float) -> Iterator[Phase
 
 
 def _length(phase: Phase) -> float:
-    curve = curve_of(phase, "", Layer.PATHS, Role.LATER)
-    return hypot(curve.end[0] - curve.start[0], curve.end[1] - curve.start[1])
+    """From its start to its end. [mm]"""
+    return dist(story.millimetres(phase.place), _end(phase))
 
 
 def _moved(point: Point, along: Point, distance: float) -> Point:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
@@ -14,11 +14,9 @@ from stunline.drawing.ball_marks import (
 )
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
-from stunline.drawing.labels import (
-    label_marks,
-    place_labels,
-)
+from stunline.drawing.labels import LabelWish, label_marks, place_labels
 from stunline.drawing.legend import LEGEND_WORDS
 from stunline.drawing.marks import (
     Box,
@@ -29,10 +27,11 @@ from stunline.drawing.marks import (
     Point,
     Role,
 )
-from stunline.drawing.page import SCREEN, Medium, Page, page_for
-from stunline.drawing.plan_labels import beside, named, obstacles_of, shot_wishes, tangent_note
+from stunline.drawing.page import SCREEN, Furniture, Medium, Page, page_for
+from stunline.drawing.plan_labels import obstacles_of, shot_wishes, tangent_note
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -48,6 +47,7 @@ PLAN_LAYERS = (
 CUSHION_WORTH_SHOWING = 320.0  # a cushion this near to the white comes into the window [mm]
 WORTH_SHRINKING = 1.6  # the white's rest is shown if the scale grows smaller by no more
 BALL_MARGIN = 10.0  # round a ball of the action, beyond its edge [mm]
+DIMENSIONED_TO = 20.0  # the smallest scale, 1 : n, with dimensions where a page lists them
 WINDOW_INSET = 4.0  # labels stay this far inside the window [px]
 
 
@@ -72,7 +72,7 @@ def plan_of_shot(
     page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium)
     marks = list(_plan_marks(shot, page))
     tick = path_marks.tick_interval(story.told_until(shot))
-    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick)
+    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick, story.white_words(shot))
     marks += foot_marks(page, foot)
     return Drawing(
         marks=tuple(marks),
@@ -144,27 +144,72 @@ def _plan_marks(shot: Shot, page: Page) -> Iterator[Mark]:
     meeting = story.next_meeting(shot)
     lines = list(shot_lines(shot, page, contact, meeting))
     met = frozenset(found.ball for found in (contact, meeting) if found)
-    rings = _rings(shot, page, contact, meeting)
+    rings = shot_rings(shot, page, contact, meeting)
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
     yield from lines
     yield from balls(shot, page, met)
     yield from rings
-    tangent = next((m for m in lines if m.role is Role.TANGENT and isinstance(m, Line)), None)
-    fixed = tangent_note(tangent, page, obstacles_of(shot, lines, rings)) if tangent else None
-    around = obstacles_of(shot, lines, rings, (fixed[1],) if fixed else ())
-    measured = dimensions(shot, page, around)
-    around = beside(around, measured)
-    if fixed:
-        yield fixed[0]
-    for dimension in measured:
-        yield from dimension.marks
-    inset = contact_inset(shot, contact, page, around) if contact else None
-    if inset is not None:
-        yield from inset.marks
-        around = replace(around, taken=(*around.taken, inset.box))
+    obstacles = obstacles_of(shot, lines, rings)
+    ground = Ground(obstacles, page)
+    words, ground = fixed_words(shot, lines, ground, contact.ball if contact else None)
+    yield from words.marks
+    has_inset = contact is not None and page.medium.furniture is Furniture.FULL
+    if contact is not None and has_inset:
+        around = replace(obstacles, segments=obstacles.segments + words.lines, taken=words.boxes)
+        inset = contact_inset(shot, contact, page, around)
+        if inset is not None:
+            yield from inset.marks
+            ground = ground.with_more((), (inset.box,))
     wishes = list(shot_wishes(shot, page, contact, meeting))
+    yield from placed_labels(wishes, ground)
+
+
+@dataclass(frozen=True, slots=True)
+class FixedWords:
+    """Words that are placed before the labels: marks, their lines and rectangles. [mm]"""
+
+    marks: tuple[Mark, ...]
+    lines: tuple[tuple[Point, Point], ...]
+    boxes: tuple[Box, ...]
+
+
+def fixed_words(
+    shot: Shot, lines: Iterable[Mark], ground: Ground, met: str | None
+) -> tuple[FixedWords, Ground]:
+    """The tangent line's name and the dimensions, and the ground with them on it."""
+    marks: list[Mark] = []
+    segments: list[tuple[Point, Point]] = []
+    boxes: list[Box] = []
+    tangent = next((m for m in lines if m.role is Role.TANGENT and isinstance(m, Line)), None)
+    note = tangent_note(tangent, ground) if tangent is not None else None
+    if note is not None:
+        marks.append(note[0])
+        boxes += note[1]
+        ground = ground.with_more((), note[1])
+    measured = [story.cue_ball(shot)]
+    if met is not None and ground.page.medium.measures_object:
+        measured.append(met)
+    clear = ground
+    for ball in measured if is_dimensioned(ground.page) else ():
+        for dimension in dimensions(shot, clear, ball):
+            marks += dimension.marks
+            segments += dimension.lines
+            boxes += dimension.words
+            clear = clear.with_more((), dimension.words)
+    return FixedWords(tuple(marks), tuple(segments), tuple(boxes)), clear.with_more(segments, ())
+
+
+def is_dimensioned(page: Page) -> bool:
+    """Whether the plan is large enough for dimensions, or has nothing else that tells them."""
+    is_sheet = page.medium.furniture is Furniture.FULL
+    return is_sheet or page.denominator <= DIMENSIONED_TO
+
+
+def placed_labels(wishes: list[LabelWish], ground: Ground) -> list[Mark]:
+    """The labels' marks, each inside the window."""
+    page = ground.page
     bounds = page.window.grown(-page.mm(WINDOW_INSET))
-    yield from label_marks(place_labels(wishes, around, bounds, page), page)
+    return label_marks(place_labels(wishes, ground, bounds), page)
 
 
 def shot_lines(
@@ -191,9 +236,10 @@ def tangent_of(shot: Shot, contact: story.Contact, until: float) -> Line:
     return path_marks.tangent_line(shot, contact, path_marks.along_tangent(shot, contact, end))
 
 
-def _rings(
+def shot_rings(
     shot: Shot, page: Page, contact: story.Contact | None, meeting: story.Contact | None
 ) -> list[Mark]:
+    """Where the white meets balls, and where it and the object ball come to rest."""
     rings: list[Mark] = []
     if meeting is not None:
         rings.append(meeting_ring(shot, meeting, "meeting"))
@@ -216,13 +262,13 @@ def kinds_of(marks: Iterable[Mark]) -> list[Role]:
 def described(shot: Shot) -> str:
     """The plan in a sentence or two, for people who cannot see it."""
     contact, meeting = next(iter(story.contacts(shot)), None), story.next_meeting(shot)
-    parts = [f"The white is struck at {shot.strike.pace:.2f} metres a second."]
+    parts = [f"The {story.white_words(shot)} is struck at {shot.strike.pace:.2f} metres a second."]
     if contact is None:
         parts.append("It meets no ball.")
     else:
         pocket = shot.potted(contact.ball)
         end = f"which goes into the {pocket} pocket" if pocket else "which stays on the table"
-        parts.append(f"It meets {named(contact.ball)}, {end}.")
+        parts.append(f"It meets {ball_words(contact.ball)}, {end}.")
     if meeting is not None:
-        parts.append(f"Then it meets {named(meeting.ball)}.")
+        parts.append(f"Then it meets {ball_words(meeting.ball)}.")
     return " ".join(parts)

@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
-from math import cos, hypot, pi, sin
+from itertools import pairwise, product
+from math import ceil, cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
-from stunline.drawing.ball_marks import (
-    has_room_for_letter,
-    needs_letter,
-)
-from stunline.drawing.dimensions import Dimension
-from stunline.drawing.ground import Obstacles
-from stunline.drawing.labels import (
-    LabelWish,
-    length_inside,
-    words_box,
-)
+from stunline.drawing.ball_marks import has_room_for_letter, lettered
+from stunline.drawing.ground import Ground, Obstacles
+from stunline.drawing.labels import LabelWish, Rank
 from stunline.drawing.marks import (
     Anchor,
     Box,
@@ -34,8 +26,10 @@ from stunline.drawing.marks import (
     Text,
 )
 from stunline.drawing.page import Page
+from stunline.drawing.segments import length_inside
 from stunline.drawing.table_marks import lines_in_play
-from stunline.drawing.typeface import CAPITAL_HEIGHT
+from stunline.drawing.typeface import CAPITAL_HEIGHT, DESCENT, text_width
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -44,52 +38,53 @@ CURVE_PIECES = 6  # a curve as so many straight pieces, for keeping labels off i
 SPOTS_NAMED_TO = 10.0  # the smallest scale, 1 : n, at which spots are named
 TANGENT_NOTE = "tangent line"
 TANGENT_NOTE_OFF = 11.0  # of the note's middle from its line [px]
+TANGENT_NOTE_AT = (0.9, 0.8, 0.7, 0.6, 0.5, 0.08)  # parts of the line where it may stand
+MOST_UNDER_NOTE = 36.0  # of line; the legend names the tangent line as well [px]
 OBJECT_STUB = 110.0  # of a way that leaves the window, shown up to the label [px]
 
 
-def tangent_note(line: Line, page: Page, obstacles: Obstacles) -> tuple[Text, Box]:
-    """The tangent line's name, set along it where it covers least."""
+def tangent_note(line: Line, ground: Ground) -> tuple[Text, tuple[Box, ...]] | None:
+    """The tangent line's name, set along it where it covers least, and the squares it fills.
+
+    None where it would lie on a ball, on other words, outside the window or on much line.
+    """
     along = path_marks.direction(line.start, line.end)
     # Letters must not stand on their heads.
     angle = along if -pi / 2 < along <= pi / 2 else along - pi * (1 if along > 0 else -1)
-    best: tuple[float, Point, Box] | None = None
-    for part in (0.9, 0.8, 0.7, 0.6, 0.5, 0.08):
-        for side in (1, -1):
-            at = (
-                line.start[0] + part * (line.end[0] - line.start[0]),
-                line.start[1] + part * (line.end[1] - line.start[1]),
-            )
-            off = page.mm(TANGENT_NOTE_OFF) * side
-            at = (at[0] - sin(along) * off, at[1] + cos(along) * off)
-            box = _turned_box(at, angle, page)
-            cost = 0.0 if page.window.contains(box) else 1e4
-            cost += sum(length_inside(*segment, box) for segment in obstacles.segments)
-            cost += sum(
-                box.overlap(Box(c[0], c[1], c[0], c[1]).grown(r)) for c, r in obstacles.balls
-            )
-            if best is None or cost < best[0]:
-                best = (cost, at, box)
-    assert best is not None
-    down = page.mm(Size.SMALL.value * CAPITAL_HEIGHT / 2)
+    best: tuple[float, Point, list[Box]] | None = None
+    half, offsets = _squares(angle)
+    for part, side in product(TANGENT_NOTE_AT, (1, -1)):
+        off = ground.page.mm(TANGENT_NOTE_OFF) * side
+        at = (
+            line.start[0] + part * (line.end[0] - line.start[0]) - sin(along) * off,
+            line.start[1] + part * (line.end[1] - line.start[1]) + cos(along) * off,
+        )
+        x, y = ground.pixels(at)
+        squares = [Box(x + u - half, y + v - half, x + u + half, y + v + half) for u, v in offsets]
+        cost = sum(ground.line_in(square) for square in squares)
+        cheaper = cost < (best[0] if best else MOST_UNDER_NOTE)
+        if cheaper and all(ground.is_free(square) for square in squares):
+            best = (cost, at, squares)
+            if cost == 0:
+                break
+    if best is None:
+        return None
+    down = ground.page.mm(Size.SMALL.value * CAPITAL_HEIGHT / 2)
     at = (best[1][0] + sin(angle) * down, best[1][1] - cos(angle) * down)
-    text = Text(
-        "tangent-note",
-        Layer.LABELS,
-        Role.TANGENT_NOTE,
-        at,
-        TANGENT_NOTE,
-        Size.SMALL,
-        Anchor.MIDDLE,
-        angle=angle,
-    )
-    return text, best[2]
+    how = (TANGENT_NOTE, Size.SMALL, Anchor.MIDDLE, False, angle)
+    text = Text("tangent-note", Layer.LABELS, Role.TANGENT_NOTE, at, *how)
+    return text, tuple(ground.millimetres(square) for square in best[2])
 
 
-def _turned_box(at: Point, angle: float, page: Page) -> Box:
-    flat = words_box(TANGENT_NOTE, at, Size.SMALL, False, page)
-    width = abs(flat.width * cos(angle)) + abs(flat.height * sin(angle))
-    height = abs(flat.width * sin(angle)) + abs(flat.height * cos(angle))
-    return Box(at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+def _squares(angle: float) -> tuple[float, list[Point]]:
+    """Upright squares that cover the turned words: half a side, and their middles. [px]"""
+    across, up = abs(cos(angle)), abs(sin(angle))
+    length, letter = text_width(TANGENT_NOTE, Size.SMALL.value), Size.SMALL.value
+    half = letter * (CAPITAL_HEIGHT / 2 + DESCENT) * max(across, up)
+    half += letter * CAPITAL_HEIGHT / 2 * min(across, up)
+    count = ceil(length / (2 * half)) + 1
+    steps = [(number / (count - 1) - 0.5) * (length - half) for number in range(count)]
+    return half, [(step * cos(angle), step * sin(angle)) for step in steps]
 
 
 def shot_wishes(
@@ -100,11 +95,13 @@ def shot_wishes(
     radius = story.radius(shot, white)
     if meeting is not None:
         away = path_marks.direction(meeting.ball_at, meeting.ghost)
-        words = f"meets {named(meeting.ball)}"
+        words = f"meets {ball_words(meeting.ball)}"
         yield LabelWish("label-meeting", words, meeting.ghost, radius, away, bold=True)
     at = story.rest(shot, white)
     if at is not None and story.moved(shot, white) and page.window.holds(at):
-        yield LabelWish("label-rest", "white rests", at, radius, 0.0)
+        yield LabelWish(
+            "label-rest", f"{story.white_words(shot)} rests", at, radius, 0.0, rank=Rank.REST
+        )
     if contact is not None:
         yield from object_wish(shot, page, contact)
     met = frozenset(found.ball for found in (contact, meeting) if found)
@@ -114,14 +111,14 @@ def shot_wishes(
 
 def ball_wishes(shot: Shot, page: Page, met: frozenset[str]) -> Iterator[LabelWish]:
     """Letters beside the balls that are too small to carry them; the white needs none."""
-    for ball in shot.position.balls:
+    for ball in lettered(shot, met):
         at, radius = story.start(shot, ball), story.radius(shot, ball)
         outside = ball == story.cue_ball(shot) or not page.window.holds(at)
-        if outside or has_room_for_letter(shot, ball, page) or not needs_letter(shot, ball, met):
+        if outside or has_room_for_letter(shot, ball, page):
             continue
         letter = shot.position.table.balls[ball].letter
         name = f"label-ball-{ball}"
-        yield LabelWish(name, letter, at, radius, 0.0, bold=True, stays_near=True)
+        yield LabelWish(name, letter, at, radius, 0.0, bold=True, stays_near=True, rank=Rank.BALL)
 
 
 def spot_wishes(shot: Shot, page: Page) -> Iterator[LabelWish]:
@@ -136,7 +133,16 @@ def spot_wishes(shot: Shot, page: Page) -> Iterator[LabelWish]:
         )
         if page.window.holds(at) and not covered:
             name = f"label-spot-{spot.replace(' ', '-')}"
-            yield LabelWish(name, f"{spot} spot", at, 0.0, -pi / 4, role=Role.NOTE, stays_near=True)
+            yield LabelWish(
+                name,
+                f"{spot} spot",
+                at,
+                0.0,
+                -pi / 4,
+                role=Role.NOTE,
+                stays_near=True,
+                rank=Rank.NOTE,
+            )
 
 
 def object_wish(shot: Shot, page: Page, contact: story.Contact) -> Iterator[LabelWish]:
@@ -146,16 +152,16 @@ def object_wish(shot: Shot, page: Page, contact: story.Contact) -> Iterator[Labe
         mouth = story.millimetres(shot.position.table.pocket(pocket).mouth_middle)
         run = hypot(mouth[0] - contact.ball_at[0], mouth[1] - contact.ball_at[1])
         if page.window.holds(mouth):
-            words = f"{named(contact.ball)} potted, {run:.0f}"
+            words = f"{ball_words(contact.ball)} potted, {run:.0f}"
         else:
             words = f"to {pocket}, {run:.0f}"
         anchor = last_inside(contact.ball_at, mouth, page)
         prefer = path_marks.direction(mouth, contact.ball_at) + pi / 2
-        yield LabelWish("label-object", words, anchor, 0.0, prefer, role=Role.NOTE)
+        yield LabelWish("label-object", words, anchor, 0.0, prefer, role=Role.NOTE, rank=Rank.REST)
     elif at is not None and page.window.holds(at) and story.moved(shot, contact.ball):
         radius = story.radius(shot, contact.ball)
-        words = f"{named(contact.ball)} rests"
-        yield LabelWish("label-object", words, at, radius, pi / 2, role=Role.NOTE)
+        words = f"{ball_words(contact.ball)} rests"
+        yield LabelWish("label-object", words, at, radius, pi / 2, role=Role.NOTE, rank=Rank.REST)
 
 
 def last_inside(start: Point, end: Point, page: Page) -> Point:
@@ -167,25 +173,16 @@ def last_inside(start: Point, end: Point, page: Page) -> Point:
 
 
 def obstacles_of(
-    shot: Shot, lines: Iterable[Mark], rings: Iterable[Mark], taken: tuple[Box, ...] = ()
+    shot: Shot, lines: Iterable[Mark], rings: Iterable[Mark], others: Iterable[Circle] = ()
 ) -> Obstacles:
-    """Balls, rings and lines as what labels keep off."""
+    """Balls, rings and lines as what labels keep off. others: balls drawn as well"""
     discs = [(story.start(shot, ball), story.radius(shot, ball)) for ball in shot.position.balls]
-    discs += [(ring.centre, ring.radius) for ring in rings if isinstance(ring, Circle)]
+    discs += [(ball.centre, ball.radius) for ball in others]
+    marked = [(ring.centre, ring.radius) for ring in rings if isinstance(ring, Circle)]
     segments = list(lines_in_play(shot.position.table))
     for line in lines:
         segments += pieces(line)
-    return Obstacles(tuple(discs), tuple(segments), taken)
-
-
-def beside(obstacles: Obstacles, measured: Iterable[Dimension]) -> Obstacles:
-    """The obstacles with the dimensions among them."""
-    found = tuple(measured)
-    return Obstacles(
-        obstacles.balls,
-        obstacles.segments + tuple(dimension.line for dimension in found),
-        obstacles.taken + tuple(dimension.words for dimension in found),
-    )
+    return Obstacles(tuple(discs), tuple(segments), (), tuple(marked))
 
 
 def pieces(mark: Mark) -> list[tuple[Point, Point]]:
@@ -198,10 +195,3 @@ def pieces(mark: Mark) -> list[tuple[Point, Point]]:
     if isinstance(mark, Polyline):
         return list(pairwise(mark.points))
     return []
-
-
-def named(ball: str) -> str:
-    """A ball's name as it is said: "red 7"."""
-    stem = ball.rstrip("0123456789")
-    number = ball[len(stem) :]
-    return f"{stem} {number}" if number and stem else ball

@@ -5,11 +5,15 @@ Places in millimetres, times in seconds; read off a ``Shot``, whose numbers are 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import combinations
 from math import hypot
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from stunline.drawing.marks import Box, Point
+from stunline.shot.words import ball_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Event, Shot
@@ -50,6 +54,11 @@ class Contact:
         return across / length, up / length
 
 
+# A plan asks for these many times. Kept as long as the shot itself, which never changes.
+_CONTACTS: WeakKeyDictionary[Shot, tuple[Contact, ...]] = WeakKeyDictionary()
+_NEIGHBOURS: WeakKeyDictionary[Shot, dict[str, list[str]]] = WeakKeyDictionary()
+
+
 def millimetres(place: tuple[float, ...]) -> Point:
     """A place in metres in millimetres."""
     return float(place[0]) * MILLIMETRES, float(place[1]) * MILLIMETRES
@@ -60,6 +69,11 @@ def cue_ball(shot: Shot) -> str:
     return shot.position.table.cue_ball
 
 
+def white_words(shot: Shot) -> str:
+    """What the game calls the ball that was struck: "white", "cue ball"."""
+    return ball_words(cue_ball(shot))
+
+
 def radius(shot: Shot, ball: str) -> float:
     """Of that ball. [mm]"""
     return shot.position.radius(ball) * MILLIMETRES
@@ -67,12 +81,15 @@ def radius(shot: Shot, ball: str) -> float:
 
 def contacts(shot: Shot) -> tuple[Contact, ...]:
     """Every meeting of the white with a ball, in time's order."""
-    white = cue_ball(shot)
-    return tuple(
-        _contact(shot, event, white)
-        for event in shot.events
-        if event.kind.value in MEETINGS and white in event.balls[:2]
-    )
+    found = _CONTACTS.get(shot)
+    if found is None:
+        white = cue_ball(shot)
+        found = _CONTACTS[shot] = tuple(
+            _contact(shot, event, white)
+            for event in shot.events
+            if event.kind.value in MEETINGS and white in event.balls[:2]
+        )
+    return found
 
 
 def next_meeting(shot: Shot) -> Contact | None:
@@ -92,17 +109,27 @@ def told_until(shot: Shot) -> float:
 
 def pack_of(shot: Shot, ball: str) -> tuple[str, ...]:
     """That ball and every ball that touches it, directly or through others."""
+    beside = _beside(shot)
     found, fresh = [ball], [ball]
     while fresh:
-        at, reach = start(shot, fresh[0]), radius(shot, fresh[0]) + TOUCHING
-        for name in shot.position.balls:
-            other = start(shot, name)
-            apart = hypot(other[0] - at[0], other[1] - at[1])
-            if name not in found and apart < reach + radius(shot, name):
-                found.append(name)
-                fresh.append(name)
-        fresh.pop(0)
+        near = [name for name in beside[fresh.pop(0)] if name not in found]
+        found += near
+        fresh += near
     return tuple(found)
+
+
+def _beside(shot: Shot) -> Mapping[str, list[str]]:
+    """Each ball's neighbours that touch it."""
+    found = _NEIGHBOURS.get(shot)
+    if found is None:
+        found = _NEIGHBOURS[shot] = {name: [] for name in shot.position.balls}
+        rows = [(name, *start(shot, name), radius(shot, name)) for name in found]
+        for (one, x, y, r), (two, u, v, s) in combinations(rows, 2):
+            reach = r + s + TOUCHING
+            if abs(u - x) < reach and hypot(u - x, v - y) < reach:
+                found[one].append(two)
+                found[two].append(one)
+    return found
 
 
 def place(shot: Shot, ball: str, time: float) -> Point:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor
 
+from stunline.drawing.labels import ring_radius, ringed_number
 from stunline.drawing.marks import (
     Anchor,
     Box,
@@ -19,10 +20,21 @@ from stunline.drawing.marks import (
     Size,
     Text,
 )
+from stunline.drawing.narrow_bands import (
+    NarrowWords,
+    StripRows,
+    bands_top,
+    legend_words_at,
+    rulers_height,
+    strip_height,
+    strip_rows,
+)
 from stunline.drawing.page import PIXELS_PER_MM, SCREEN, Medium, sheet_margin
 from stunline.drawing.strip_layout import (
     BAND_HEIGHT,
     HEADING_ROW,
+    LEGEND_GAP,
+    LEGEND_ROW,
     NARROW_ROW,
     RULER_ROW,
     RUNG_ROW,
@@ -30,17 +42,19 @@ from stunline.drawing.strip_layout import (
     WORDS_GAP,
     SecondRuler,
     Strip,
+    StripMark,
     StripPlace,
-    bands_top,
-    narrow_words,
     size_inside,
     spread,
-    strip_height,
 )
 from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
 
 TICK, SMALL_TICK = 8.0, 4.0  # [px]
 RUNG_RADIUS = 4.0  # [px]
+RUNG_UP = 7.0  # from the bottom of the rungs' row to their marks [px]
+LABEL_DOWN = 4.0  # from the top of the rungs' row to the middle of their labels [px]
+WORDS_UP = 3.0  # free below the rows of words above the bands [px]
+LEADER_DOWN, LEADER_INTO = 8.0, 6.0  # from the words' middle, and into the band [px]
 FIGURE_GAP = 54.0  # least distance of two figures of the ruler [px]
 STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0,
          100.0, 200.0, 500.0)  # fmt: skip
@@ -57,13 +71,15 @@ def strip_marks(strip: Strip, origin: Point, scale: float, width: float) -> Iter
         width: [px]
     """
     place = StripPlace(strip, origin, scale, width)
-    top = bands_top(place)
+    top = bands_top(strip, width)
     yield _text(place, "strip-title", Role.SHEET_TEXT, 0.0, 9.0, strip.title, bold=True)
-    yield from _bands(place, top)
-    yield from _rungs(place, top)
+    rows = strip_rows(strip, width)
+    yield from _bands(place, top, rows)
+    yield from _rungs(place, top, rows)
     yield from _ruler(place, top + BAND_HEIGHT)
     if strip.second is not None:
         yield from _second_ruler(place, strip.second, top + BAND_HEIGHT + RULER_ROW)
+    yield from _legend(place, top + BAND_HEIGHT + rulers_height(strip), rows)
 
 
 def drawing_of_strip(
@@ -99,7 +115,7 @@ def strip_words(strip: Strip) -> str:
     return f"{strip.title}. " + "; ".join(said) + "."
 
 
-def _bands(place: StripPlace, top: float) -> Iterator[Mark]:
+def _bands(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
     for number, band in enumerate(place.strip.bands, 1):
         left, right = place.across(band.start), place.across(band.end)
         role = Role.BAND_SHADED if number % 2 else Role.BAND_PLAIN
@@ -107,70 +123,75 @@ def _bands(place: StripPlace, top: float) -> Iterator[Mark]:
         yield Polygon(f"band-{number}", Layer.STRIP, role, tuple(place.at(*c) for c in corners))
         size = size_inside(place, band)
         if size is not None:
-            yield _text(
-                place,
-                f"band-{number}-words",
-                Role.BAND_TEXT,
-                (left + right) / 2,
-                top + BAND_HEIGHT / 2,
-                band.words,
-                size,
-                Anchor.MIDDLE,
-            )
-    for narrow in narrow_words(place):
-        name = f"band-{narrow.number}-words"
-        height = top - (narrow.row + 0.5) * NARROW_ROW - 3.0
-        yield _text(
-            place,
-            name,
-            Role.SHEET_TEXT,
-            narrow.middle,
-            height,
-            narrow.words,
-            anchor=Anchor.MIDDLE,
-        )
-        start, end = narrow.reach
-        knee = min(max(narrow.foot, start + WORDS_GAP), end - WORDS_GAP)
-        yield Line(
-            f"{name}-leader",
-            Layer.STRIP,
-            Role.LEADER,
-            place.at(knee, height + 8.0),
-            place.at(narrow.foot, top + 6.0),
-        )
+            across, height = (left + right) / 2, top + BAND_HEIGHT / 2
+            how = (band.words, size, Anchor.MIDDLE)
+            yield _text(place, f"band-{number}-words", Role.BAND_TEXT, across, height, *how)
+    for narrow in rows.narrow:
+        yield from _narrow(place, top, narrow, is_letter=bool(rows.legend))
 
 
-def _rungs(place: StripPlace, top: float) -> Iterator[Mark]:
+def _narrow(place: StripPlace, top: float, narrow: NarrowWords, is_letter: bool) -> Iterator[Mark]:
+    """Words or a letter above a narrow band, with the leader down to it."""
+    name = f"band-{narrow.number}-words"
+    height = top - (narrow.row + 0.5) * NARROW_ROW - WORDS_UP
+    how = (narrow.words, Size.SMALL, Anchor.MIDDLE, is_letter)
+    yield _text(place, name, Role.SHEET_TEXT, narrow.middle, height, *how)
+    start, end = narrow.reach
+    knee = min(max(narrow.foot, start + WORDS_GAP), end - WORDS_GAP)
+    if is_letter:
+        knee = narrow.middle
+    ends = place.at(knee, height + LEADER_DOWN), place.at(narrow.foot, top + LEADER_INTO)
+    yield Line(f"{name}-leader", Layer.STRIP, Role.LEADER, *ends)
+
+
+def _legend(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
+    """What the letters of narrow bands stand for."""
+    for entry in rows.legend:
+        height = top + LEGEND_GAP + (entry.row + 0.5) * LEGEND_ROW
+        name, across = f"legend-{entry.letter}", entry.across
+        yield _text(place, name, Role.SHEET_TEXT, across, height, entry.letter, bold=True)
+        words = across + legend_words_at(entry.letter)
+        yield _text(place, f"{name}-words", Role.SHEET_TEXT, words, height, entry.words)
+
+
+def _rungs(place: StripPlace, top: float, rows: StripRows) -> Iterator[Mark]:
+    """The rungs above the bands: labels or ringed numbers, moved apart where they must."""
     marks = sorted(place.strip.marks, key=lambda mark: mark.value)
-    widths = [text_width(mark.label, Size.SMALL.value, bold=True) for mark in marks]
+    widths = [_rung_width(mark) for mark in marks]
     middles = spread([place.across(mark.value) for mark in marks], widths, place.width)
     for number, (mark, middle) in enumerate(zip(marks, middles, strict=True), 1):
-        across, height = place.across(mark.value), HEADING_ROW + RUNG_ROW - 7.0
-        yield Line(
-            f"mark-{number}-stem",
-            Layer.STRIP,
-            Role.RULER,
-            place.at(across, height),
-            place.at(across, top),
-        )
-        yield Circle(
-            f"mark-{number}",
-            Layer.STRIP,
-            Role.RUNG_MARK,
-            place.at(across, height),
-            RUNG_RADIUS / place.scale,
-        )
-        yield _text(
-            place,
-            f"mark-{number}-label",
-            Role.SHEET_TEXT,
-            middle,
-            HEADING_ROW + 4.0,
-            mark.label,
-            Size.SMALL,
-            Anchor.MIDDLE,
-            bold=True,
-        )
+        across, height = place.across(mark.value), HEADING_ROW + RUNG_ROW - RUNG_UP
+        name, foot = f"mark-{number}", _stem_foot(rows, across, top)
+        if mark.number:
+            ring = ring_radius(mark.number, Size.SMALL)
+            centre = (middle, height - RUNG_RADIUS / 2)
+            ends = place.at(centre[0], centre[1] + ring), place.at(across, foot)
+            yield Line(f"{name}-stem", Layer.STRIP, Role.RULER, *ends)
+            yield from ringed_number(
+                name, mark.number, place.at(*centre), Size.SMALL, place.scale, Layer.STRIP
+            )
+            continue
+        ends = place.at(across, height), place.at(across, foot)
+        yield Line(f"{name}-stem", Layer.STRIP, Role.RULER, *ends)
+        centre, radius = place.at(across, height), RUNG_RADIUS / place.scale
+        yield Circle(name, Layer.STRIP, Role.RUNG_MARK, centre, radius)
+        how = (mark.label, Size.SMALL, Anchor.MIDDLE, True)
+        yield _text(place, f"{name}-label", Role.SHEET_TEXT, middle, HEADING_ROW + LABEL_DOWN, *how)
+
+
+def _rung_width(mark: StripMark) -> float:
+    """[px]"""
+    if mark.number:
+        return 2 * ring_radius(mark.number, Size.SMALL)
+    return text_width(mark.label, Size.SMALL.value, bold=True)
+
+
+def _stem_foot(rows: StripRows, across: float, top: float) -> float:
+    """Where a rung's stem ends: at the bands, or above a letter that stands in its way. [px]"""
+    covered = rows.legend and any(
+        words.reach[0] - 1 < across < words.reach[1] + 1 for words in rows.narrow
+    )
+    return top - NARROW_ROW - WORDS_UP if covered else top
 
 
 def _ruler(place: StripPlace, top: float) -> Iterator[Mark]:

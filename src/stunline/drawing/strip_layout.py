@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from stunline.drawing.marks import Point, Size
 from stunline.drawing.typeface import text_width
 
 HEADING_ROW = 26.0  # title above everything [px]
 NARROW_ROW = 18.0  # a row of words of bands too narrow for them [px]
-MOST_NARROW_ROWS = 3  # words that find no room in these are left to the table of the ladder
-NARROW_SHIFT, NARROW_STEP = 90, 3  # how far such words may stand aside, and in which steps [px]
+LEGEND_ROW = 18.0  # of what the letters of narrow bands stand for [px]
+LEGEND_GAP = 8.0  # above the legend [px]
 RUNG_ROW = 26.0  # the rungs' labels and marks [px]
 BAND_HEIGHT = 42.0  # [px]
 RULER_ROW = 30.0  # ticks and figures [px]
@@ -32,10 +32,11 @@ class StripBand:
 
 @dataclass(frozen=True, slots=True)
 class StripMark:
-    """A rung on the strip, in the strip's unit."""
+    """A rung on the strip, in the strip's unit; a ringed number takes its label's place."""
 
     value: float
     label: str
+    number: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +90,15 @@ class StripPlace:
         part = (value - self.strip.start) / (self.strip.end - self.strip.start)
         return UNIT_ROOM + min(max(part, 0.0), 1.0) * (self.width - UNIT_ROOM)
 
+    @property
+    def left(self) -> float:
+        """Where the ruler begins. [px]"""
+        return UNIT_ROOM
+
     def clamp_words(self, words: str, middle: float, bold: bool = False) -> float:
         """The middle moved so that the words stay between the edges. [px]"""
         half = text_width(words, Size.SMALL.value, bold) / 2
         return min(max(middle, half), self.width - half)
-
-
-def strip_height(strip: Strip, width: float) -> float:
-    """How high it comes out at that width. [px]"""
-    top = bands_top(StripPlace(strip, (0.0, 0.0), 1.0, width))
-    return top + BAND_HEIGHT + RULER_ROW + (SECOND_ROW if strip.second else 0.0)
 
 
 def spread(middles: Sequence[float], widths: Sequence[float], room: float) -> list[float]:
@@ -126,29 +126,6 @@ def spread(middles: Sequence[float], widths: Sequence[float], room: float) -> li
     ]
 
 
-def bands_top(place: StripPlace) -> float:
-    """Pixels from the strip's top to its bands."""
-    rows = 1 + max((words.row for words in narrow_words(place)), default=-1)
-    return HEADING_ROW + (RUNG_ROW if place.strip.marks else 0.0) + rows * NARROW_ROW
-
-
-@dataclass(frozen=True, slots=True)
-class NarrowWords:
-    """Words above a band too narrow for them, and where their leader meets the band. [px]"""
-
-    number: int
-    words: str
-    middle: float
-    foot: float
-    row: int
-
-    @property
-    def reach(self) -> tuple[float, float]:
-        """Its left and right end, with half the gap to a neighbour. [px]"""
-        half = text_width(self.words, Size.SMALL.value) / 2 + WORDS_GAP / 2
-        return self.middle - half, self.middle + half
-
-
 def size_inside(place: StripPlace, band: StripBand) -> Size | None:
     """The larger size in which the band's words fit inside it, if any does."""
     room = place.across(band.end) - place.across(band.start) - 2 * WORDS_MARGIN
@@ -156,42 +133,3 @@ def size_inside(place: StripPlace, band: StripBand) -> Size | None:
         (size for size in (Size.BODY, Size.SMALL) if text_width(band.words, size.value) <= room),
         None,
     )
-
-
-def narrow_words(place: StripPlace) -> list[NarrowWords]:
-    """Where words stand that do not fit their bands, clear of the rungs' stems."""
-    stems = [place.across(mark.value) for mark in place.strip.marks]
-    found: list[NarrowWords] = []
-    for number, band in enumerate(place.strip.bands, 1):
-        if size_inside(place, band) is not None:
-            continue
-        left, right = place.across(band.start), place.across(band.end)
-        options = (
-            NarrowWords(number, band.words, (left + right) / 2 + shift, 0.0, row)
-            for row in range(MOST_NARROW_ROWS)
-            for shift in sorted(range(-NARROW_SHIFT, NARROW_SHIFT + 1, NARROW_STEP), key=abs)
-        )
-        for option in options:
-            # The leader meets the band as near under the words as the band is wide.
-            foot = min(max(option.middle, left + (right - left) / 4), right - (right - left) / 4)
-            if _has_room(place, replace(option, foot=foot), found, stems):
-                found.append(replace(option, foot=foot))
-                break
-    return found
-
-
-def _has_room(
-    place: StripPlace, option: NarrowWords, found: Sequence[NarrowWords], stems: Sequence[float]
-) -> bool:
-    start, end = option.reach
-    if start < 0 or end > place.width or any(start < stem < end for stem in stems):
-        return False
-    for other in found:
-        other_start, other_end = other.reach
-        if other.row == option.row and start < other_end and other_start < end:
-            return False
-        if other.row < option.row and other_start < option.foot < other_end:
-            return False
-        if other.row > option.row and start < other.foot < end:
-            return False
-    return True

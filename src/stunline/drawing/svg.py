@@ -8,7 +8,9 @@ the same manner stand in one group, which carries that manner for all of them.
 
 from __future__ import annotations
 
-from itertools import groupby
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import groupby, pairwise
 from math import cos, degrees, pi, sin
 from xml.sax.saxutils import escape, quoteattr
 
@@ -32,12 +34,14 @@ from stunline.drawing.theme import Hatch, Style, Theme, Weave
 from stunline.drawing.typeface import STACK, embedded_faces, runs, text_width
 
 DECIMALS = 2  # 0.01 mm of the table: under a hundredth of a pixel at any scale that fits a page
-RATIO_DECIMALS = 4  # for lengths measured in parts of a ball
+SIZE_DECIMALS = 3  # of letters, widths and dashes: a full-size drawing has few millimetres of them
+RATIO_DECIMALS = 4  # for lengths measured in parts of a ball, and for the frame
 HATCH_FROM = 16.0  # diameter above which a ball is hatched; below it the lines clog [px]
 HATCH_GAP = 3.6  # between hatch lines [px]
 HATCH_WIDTH = 0.7  # [px]
 HATCH_DOT = 0.65  # radius [px]
 FEWEST_HATCH_LINES = 5
+REMEMBERED_IDS = 4096  # quoted once; more only costs quoting them again
 
 
 def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
@@ -48,11 +52,12 @@ def svg(drawing: Drawing, theme: Theme, embed_font: bool = True) -> str:
     right wherever the file is opened.
     """
     view = drawing.view
-    frame = f"{_n(view.left)} {_n(-view.top)} {_n(view.width)} {_n(view.height)}"
+    # Finer than any mark: it is the whole drawing's scale that hangs on these.
+    frame = f"{_r(view.left)} {_r(-view.top)} {_r(view.width)} {_r(view.height)}"
     name = drawing.name
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" id="{name}" viewBox="{frame}" '
-        f'width="{_n(drawing.width)}" height="{_n(drawing.height)}" role="img" '
+        f'width="{_r(drawing.width)}" height="{_r(drawing.height)}" role="img" '
         f'aria-labelledby="{name}-title {name}-description" font-family="{STACK}">',
         f'<title id="{name}-title">{escape(drawing.title)}</title>',
         f'<desc id="{name}-description">{escape(drawing.description)}</desc>',
@@ -78,9 +83,16 @@ def fragment(drawing: Drawing, layer: Layer, theme: Theme) -> str:
         attributes += f' clip-path="url(#{group}-window)"'
         definitions.append(f'<clipPath id="{group}-window">{_opening(window)}</clipPath>')
     lines = [f"<defs>{''.join(definitions)}</defs>"] if definitions else []
-    for manner, alike in groupby(marks, lambda mark: _manner(mark, theme, drawing.scale)):
+    for manner, alike in groupby(
+        _words_last(marks), lambda mark: _manner(mark, theme, drawing.scale)
+    ):
         lines += _in_one_manner(drawing, manner, list(alike), theme)
     return "\n".join([f'<g id="{group}"{attributes}>', *lines, "</g>"])
+
+
+def _words_last(marks: Sequence[Mark]) -> list[Mark]:
+    """Words stand above everything else of their layer; so they also stand together."""
+    return sorted(marks, key=lambda mark: isinstance(mark, Text))
 
 
 def _opening(window: Box | Disc) -> str:
@@ -116,26 +128,32 @@ def _elements(drawing: Drawing, mark: Mark, theme: Theme, manner: str) -> list[s
     if isinstance(mark, Text):
         return [_text(name, mark, drawing.scale, manner)]
     tag, shape = _shape(mark)
-    elements = [f"<{tag} id={quoteattr(name)}{manner} {shape}/>"]
+    elements = [f"<{tag} id={_quoted(name)}{manner} {shape}/>"]
     if style.core:
         core = Style(stroke=theme.paper, width=style.core)
         elements.append(
-            f"<{tag} id={quoteattr(name + '-core')} {shape} {_paint(core, drawing.scale)}/>"
+            f"<{tag} id={_quoted(name + '-core')} {shape} {_paint(core, drawing.scale)}/>"
         )
     if _is_hatched(mark, style, drawing.scale):
-        hatch = f"<{tag} id={quoteattr(name + '-hatch')} {shape}"
+        hatch = f"<{tag} id={_quoted(name + '-hatch')} {shape}"
         elements.append(f'{hatch} {_hatch_fill(drawing, mark)} stroke="none"/>')
     return elements
+
+
+@lru_cache(maxsize=REMEMBERED_IDS)
+def _quoted(name: str) -> str:
+    """An id as an attribute's value; the same few hundred come back with every picture."""
+    return quoteattr(name)
 
 
 def _shape(mark: Mark) -> tuple[str, str]:
     """The element's name and its geometry."""
     if isinstance(mark, Line):
-        return "path", f'd="M{_p(mark.start)}L{_p(mark.end)}"'
+        return "path", f'd="{_straight((mark.start, mark.end))}"'
     if isinstance(mark, Polyline):
-        return "path", f'd="M{"L".join(map(_p, mark.points))}"'
+        return "path", f'd="{_straight(mark.points)}"'
     if isinstance(mark, Polygon):
-        return "path", f'd="M{"L".join(map(_p, mark.points))}Z"'
+        return "path", f'd="{_straight(mark.points)}Z"'
     if isinstance(mark, Curve):
         return "path", f'd="M{_p(mark.start)}Q{_p(mark.control)} {_p(mark.end)}"'
     if isinstance(mark, Circle):
@@ -144,6 +162,20 @@ def _shape(mark: Mark) -> tuple[str, str]:
     if isinstance(mark, Arc):
         return "path", f'd="{_arc_path(mark)}"'
     raise TypeError(f"no shape for {type(mark).__name__}")
+
+
+def _straight(points: Sequence[Point]) -> str:
+    """Straight lines through points; level and upright ones say only what changes."""
+    places = [(_n(x), _n(-y)) for x, y in points]
+    parts = [f"M{_joined(*places[0])}"]
+    for (before_x, before_y), (x, y) in pairwise(places):
+        if y == before_y:
+            parts.append(f"H{x}")
+        elif x == before_x:
+            parts.append(f"V{y}")
+        else:
+            parts.append(f"L{_joined(x, y)}")
+    return "".join(parts)
 
 
 def _arc_path(arc: Arc) -> str:
@@ -158,14 +190,14 @@ def _arc_path(arc: Arc) -> str:
 
 
 def _letters(mark: Text, style: Style, ground: str, scale: float) -> str:
-    parts = [f'font-size="{_n(mark.size.value / scale)}" fill="{style.fill}"']
+    parts = [f'font-size="{_s(mark.size.value / scale)}" fill="{style.fill}"']
     if mark.bold:
         parts.append('font-weight="700"')
     if mark.anchor is not Anchor.START and len(runs(mark.words)) == 1:
         parts.append(f'text-anchor="{mark.anchor.value}"')
     if style.halo:
         parts.append(
-            f'stroke="{ground}" stroke-width="{_n(style.halo / scale)}" '
+            f'stroke="{ground}" stroke-width="{_s(style.halo / scale)}" '
             'stroke-linejoin="round" paint-order="stroke"'
         )
     return " ".join(parts)
@@ -174,7 +206,7 @@ def _letters(mark: Text, style: Style, ground: str, scale: float) -> str:
 def _text(name: str, mark: Text, scale: float, manner: str) -> str:
     x, y = _n(mark.at[0]), _n(-mark.at[1])
     pieces = runs(mark.words)
-    parts = [f'<text id={quoteattr(name)}{manner} x="{x}" y="{y}"']
+    parts = [f'<text id={_quoted(name)}{manner} x="{x}" y="{y}"']
     if len(pieces) == 1 and pieces[0][0] != STACK:
         parts.append(f'font-family="{pieces[0][0]}"')
     if mark.angle:
@@ -203,9 +235,9 @@ def _paint(style: Style, scale: float) -> str:
     """Ink and line; that a mark is not filled stands with its layer."""
     parts = [f'fill="{style.fill}"'] if style.fill else []
     if style.stroke:
-        parts.append(f'stroke="{style.stroke}" stroke-width="{_n(style.width / scale)}"')
+        parts.append(f'stroke="{style.stroke}" stroke-width="{_s(style.width / scale)}"')
     if style.dash:
-        parts.append(f'stroke-dasharray="{" ".join(_n(part / scale) for part in style.dash)}"')
+        parts.append(f'stroke-dasharray="{" ".join(_s(part / scale) for part in style.dash)}"')
     return " ".join(parts)
 
 
@@ -259,11 +291,20 @@ def _tile(hatch: Hatch, gap: float, width: float, dot: float) -> str:
 
 
 def _p(point: Point) -> str:
-    return f"{_n(point[0])} {_n(-point[1])}"
+    return _joined(_n(point[0]), _n(-point[1]))
+
+
+def _joined(x: str, y: str) -> str:
+    """Two numbers of a path: a minus parts them as well as a space does."""
+    return f"{x}{y}" if y.startswith("-") else f"{x} {y}"
 
 
 def _n(value: float) -> str:
     return _rounded(value, DECIMALS)
+
+
+def _s(value: float) -> str:
+    return _rounded(value, SIZE_DECIMALS)
 
 
 def _r(value: float) -> str:

@@ -70,6 +70,8 @@ class Inks:
     black_ball: str
     black_letter: str
     band: str
+    face: str
+    tip: str
     tints: Mapping[Role, tuple[str, str]]
 
 
@@ -123,6 +125,19 @@ LINE_KINDS = (
     Role.OBJECT_WAY,
     Role.DIMENSION,
     Role.NOSE,
+    Role.CENTRES,
+    Role.LEAVES,
+    Role.GHOST,
+    Role.MEETING,
+    Role.REST,
+    Role.FACE_GRID,
+    Role.FACE_CENTRE,
+    Role.MISCUE,
+    Role.SAFE,
+    Role.TIP,
+    Role.OUTLINE,
+    Role.CUT,
+    Role.OVERLAP,
 )
 
 # After the engravers' way of showing colours without ink (upright for red, level for blue,
@@ -149,17 +164,26 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.TANGENT: Style(stroke=inks.accent, width=1.2, dash=(12.0, 3.0, 2.0, 3.0)),
         Role.SLIDING: Style(stroke=ink, width=3.6, core=2.0),
         Role.ROLLING: Style(stroke=ink, width=2.0),
-        Role.LATER: Style(stroke=soft, width=0.9),
+        Role.LATER: Style(stroke=soft, width=0.86),
         Role.OBJECT_WAY: Style(stroke=ink, width=1.1, dash=(5.0, 4.0)),
         Role.TICK: Style(stroke=ink, width=1.0),
         Role.GHOST: Style(stroke=ink, width=1.2, dash=(3.0, 2.4)),
         Role.GHOST_CROSS: Style(stroke=ink, width=0.9),
+        Role.CENTRES: Style(stroke=soft, width=0.9, dash=(1.5, 4.5)),
         Role.LEAVES: Style(stroke=ink, width=2.6),
         Role.LEAVES_HEAD: Style(fill=ink),
         Role.INSET_GROUND: Style(fill=inks.paper),
         Role.INSET_RING: Style(stroke=ink, width=0.8),
         Role.MEETING: Style(stroke=soft, width=1.0, dash=(1.4, 2.2)),
         Role.REST: Style(stroke=ink, width=1.0, dash=(6.0, 2.6)),
+        Role.FACE: Style(stroke=ink, width=1.6, fill=inks.face),
+        Role.FACE_GRID: Style(stroke=faint, width=0.38),
+        Role.FACE_CENTRE: Style(stroke=soft, width=0.66),
+        Role.MISCUE: Style(stroke=ink, width=1.2, dash=(4.0, 3.0)),
+        Role.SAFE: Style(stroke=soft, width=0.8, dash=(1.0, 2.6)),
+        Role.TIP: Style(stroke=soft, width=0.7, dash=(2.6, 1.3), fill=inks.tip),
+        Role.CUE_AXIS: Style(fill=ink),
+        Role.STRIKE_POINT: Style(stroke=ink, width=1.8),
         Role.LEADER: Style(stroke=soft, width=0.6),
         Role.DIMENSION: Style(stroke=soft, width=0.5),
         Role.FRAME: Style(stroke=ink, width=1.0),
@@ -168,6 +192,9 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.SCALE_FILL: Style(fill=ink),
         Role.KEY_TABLE: Style(stroke=soft, width=0.8),
         Role.KEY_CROP: Style(stroke=ink, width=1.6),
+        Role.OUTLINE: Style(stroke=ink, width=1.12),
+        Role.CUT: Style(stroke=soft, width=0.8, dash=(1.0, 4.0)),
+        Role.OVERLAP: Style(stroke=faint, width=0.28),
         Role.BAND_PLAIN: Style(stroke=ink, width=0.8, fill=inks.paper),
         Role.BAND_SHADED: Style(stroke=ink, width=0.8, fill=inks.band),
         Role.RULER: Style(stroke=ink, width=0.8),
@@ -223,6 +250,8 @@ SCREEN_LIGHT = _theme(
         black_ball="#3A4048",
         black_letter="#FFFFFF",
         band="#E6DECB",
+        face="#FFFFFF",
+        tip="#E9E6DE",
         tints={
             Role.BALL_RED: ("#F3DDD5", "#B07F74"),
             Role.BALL_YELLOW: ("#F7EEC9", "#9A8436"),
@@ -247,6 +276,8 @@ SCREEN_DARK = _theme(
         black_ball="#05090D",
         black_letter="#F4F1E8",
         band="#24323F",
+        face="#1B2936",
+        tip="#324352",
         tints={
             Role.BALL_RED: ("#43302F", "#A8796F"),
             Role.BALL_YELLOW: ("#403C25", "#B7A45C"),
@@ -271,6 +302,8 @@ PAPER = _theme(
         black_ball="#333333",
         black_letter="#FFFFFF",
         band="#E6E6E6",
+        face="#FFFFFF",
+        tip="#EAEAEA",
         tints={
             Role.BALL_RED: ("#F0F0F0", "#8A8A8A"),
             Role.BALL_YELLOW: ("#FAFAFA", "#777777"),

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import json
 from base64 import b64encode
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from itertools import groupby
 from pathlib import Path
@@ -56,8 +57,13 @@ class _Range:
 
 def text_width(words: str, size: float, bold: bool = False) -> float:
     """Width of a text in letters of that size, in the size's unit."""
+    return size * _em_width(words, bold)
+
+
+@lru_cache(maxsize=4096)  # a picture asks again and again for the same few words
+def _em_width(words: str, bold: bool) -> float:
     first, second = (_widths()[family][_style(bold)] for family in _families_for(words))
-    return size * sum(
+    return sum(
         first.get(letter) or second.get(letter) or _foreign_width(letter, first) for letter in words
     )
 
@@ -81,7 +87,8 @@ def runs(words: str) -> list[tuple[str, str]]:
 
 def lacking(words: str) -> str:
     """The letters that no shipped font has, each once, in order: PNG and PDF show boxes there."""
-    known = [widths["regular"] for widths in _widths().values()]
+    families = (FURTHER_FAMILY,) if _is_right_to_left(words) else (FAMILY, FURTHER_FAMILY)
+    known = [_widths()[family]["regular"] for family in families]
     foreign = (
         letter
         for letter in words
@@ -96,16 +103,17 @@ def embedded_faces(texts: Iterable[tuple[str, bool]]) -> str:
     Args:
         texts: words, and whether they are in bold
     """
-    needed: set[tuple[str, str, str]] = set()
+    needed: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
     for words, bold in set(texts):
         first, second = _families_for(words)
-        known = _widths()[first][_style(bold)]
-        needed |= {(first if letter in known else second, _style(bold), letter) for letter in words}
+        known, style = _widths()[first][_style(bold)], _style(bold)
+        for letter in words:
+            needed[first if letter in known else second, style].add(letter)
     return "".join(
         _face(one, style)
         for one in _ranges()
         for style in _WEIGHTS
-        if any((one.family, style, letter) in needed for letter in one.letters)
+        if not one.letters.isdisjoint(needed[one.family, style])
     )
 
 

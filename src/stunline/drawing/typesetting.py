@@ -14,6 +14,7 @@ from threading import Lock
 
 import typst
 
+from stunline.drawing.halos import halos_below
 from stunline.drawing.typeface import font_families, font_folder
 
 # Before every template: the fonts, the data, the pictures. Kept on one line each, so that a
@@ -42,9 +43,10 @@ def typeset(
     Raises:
         typst.TypstError: the template itself is wrong, which no input of a user can bring about.
     """
+    shown = {name: halos_below(text) for name, text in (pictures or {}).items()}
     inputs = {
         "data": json.dumps(values, ensure_ascii=False),
-        "pictures": json.dumps(dict(pictures or {}), ensure_ascii=False),
+        "pictures": json.dumps(shown, ensure_ascii=False),
         "fonts": json.dumps(font_families()),
     }
     with _ONE_AT_A_TIME:

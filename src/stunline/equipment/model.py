@@ -131,7 +131,7 @@ class Nose:
     """A straight piece of cushion, by its nose line.
 
     Attributes:
-        name: the cushion it belongs to: "baulk", "right", "top", "left"
+        name: the cushion it belongs to, in the game's words: "baulk", "right", "top", "left"
         start, end: the nose line's ends, the playing area on its left side [m]
     """
 
@@ -164,7 +164,7 @@ class Pocket:
     """A pocket: a ball is potted when its centre crosses the drop circle.
 
     Attributes:
-        name: "bottom left", …
+        name: "bottom left", …, in the game's words
         drop_centre: [m]
         drop_radius: [m]
         mouth: between the jaws at the fall [m]
@@ -181,6 +181,35 @@ class Pocket:
 
 
 @dataclass(frozen=True, slots=True)
+class Words:
+    """What a game calls the parts of its table; snooker's words when a file gives none.
+
+    Attributes:
+        cushions: of the near end, the right side, the far end, the left side
+        pockets: near left, near right, middle left, middle right, far left, far right
+        line: across the near end: "baulk line", "head string"; "" on a table without one
+        behind_line: the area between that line and the near cushion: "baulk", "kitchen"
+    """
+
+    cushions: tuple[str, str, str, str] = ("baulk", "right", "top", "left")
+    pockets: tuple[str, str, str, str, str, str] = (
+        "bottom left",
+        "bottom right",
+        "middle left",
+        "middle right",
+        "top left",
+        "top right",
+    )
+    line: str = "baulk line"
+    behind_line: str = "baulk"
+
+    @property
+    def near(self) -> str:
+        """The cushion at the end that places are counted from."""
+        return self.cushions[0]
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table with its balls, cue and cloth profiles.
 
@@ -190,19 +219,21 @@ class Table:
         game: "snooker", …
         length, width: of the playing area between the nose lines [m]
         nose_height: of the cushion's nose above the bed [m]
-        baulk_line: from the baulk cushion [m], or None
+        baulk_line: the baulk line or head string, from the near cushion [m], or None
         d_radius: of the D [m], or None
         spots: name → place [m]
         noses, jaws, pockets: the boundary with pockets open
         plain_noses: the boundary when pockets are shut off or there are none
         balls: every ball of the game's set, by name, in the set's order; the cue ball is first
-        cue_ball: its name: "white"
-        racks: named groups: "triangle" → places in the order of the names it fills
+        cue_ball: its name: "white", "cue-ball"
+        racks: "triangle" → ball → place, from the apex row by row [m]
         cue: the cue
         cloths: profiles by name, the default first
         sources: for each number of the table's own, by its dotted key
         groups: names of balls that a file may place together: "reds" → "red1", "red2", …
         note: what is assumed about this table, for people
+        words: what the game calls the parts of the table
+        length_from: the spot from which a length of pace is counted, or ""
     """
 
     name: str
@@ -220,12 +251,14 @@ class Table:
     plain_noses: tuple[Nose, ...]
     balls: Mapping[str, BallKind]
     cue_ball: str
-    racks: Mapping[str, tuple[Point, ...]]
+    racks: Mapping[str, Mapping[str, Point]]
     cue: Cue
     cloths: Mapping[str, Cloth]
     sources: Mapping[str, Sourced] = field(default_factory=dict)
     groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     note: str = ""
+    words: Words = field(default_factory=Words)
+    length_from: str = ""
 
     def pocket(self, name: str) -> Pocket:
         """The pocket of that name."""

@@ -28,20 +28,23 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from stunline.equipment.model import Jaw, Nose, Pocket, Point
-
-POCKET_NAMES = (
-    "bottom left",
-    "bottom right",
-    "middle left",
-    "middle right",
-    "top left",
-    "top right",
-)
+from stunline.equipment.model import Jaw, Nose, Pocket, Point, Words
 
 _BEHIND_THE_MOUTH = math.radians(45.0)  # how far an arc goes on past the narrowest gap
 _TO_THE_MOUTH_CORNER = math.radians(45.0)  # from the tangent point to the narrowest gap
 _TO_THE_MOUTH_MIDDLE = math.radians(90.0)
+
+# Where each pocket is, in the order of ``Words.pockets``: at the middle of a side, on the
+# right, at the far end.
+_PLACES = (
+    (False, False, False),
+    (False, True, False),
+    (True, False, False),
+    (True, True, False),
+    (False, False, True),
+    (False, True, True),
+)
+_SNOOKER = Words()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,36 +72,42 @@ class PocketShape:
 
 @dataclass(frozen=True, slots=True)
 class Boundary:
-    """What a ball can meet at the edge of the playing area, anticlockwise from baulk's left."""
+    """What a ball can meet at the edge of the playing area, anticlockwise from the near left."""
 
     noses: tuple[Nose, ...]
     jaws: tuple[Jaw, ...]
     pockets: tuple[Pocket, ...]
 
 
-def plain_noses(length: float, width: float) -> tuple[Nose, ...]:
+def plain_noses(length: float, width: float, words: Words = _SNOOKER) -> tuple[Nose, ...]:
     """Four cushions without an opening, the playing area on the left of start → end.
 
     Args:
         length, width: of the playing area [m]
     """
     corners = ((0.0, 0.0), (width, 0.0), (width, length), (0.0, length))
-    names = ("baulk", "right", "top", "left")
     return tuple(
-        Nose(name, corners[index], corners[(index + 1) % 4]) for index, name in enumerate(names)
+        Nose(name, corners[index], corners[(index + 1) % 4])
+        for index, name in enumerate(words.cushions)
     )
 
 
 def boundary(
-    length: float, width: float, corner: PocketShape | None, middle: PocketShape | None
+    length: float,
+    width: float,
+    corner: PocketShape | None,
+    middle: PocketShape | None,
+    words: Words = _SNOOKER,
 ) -> Boundary:
     """Noses, jaws and pockets of a table; None leaves that kind of pocket out.
 
     Args:
         length, width: of the playing area [m]
         corner, middle: the pockets' shapes
+        words: names of the cushions and pockets
     """
     noses = _noses(
+        words,
         length,
         width,
         corner.corner_setback() if corner else 0.0,
@@ -106,38 +115,38 @@ def boundary(
     )
     jaws: list[Jaw] = []
     pockets: list[Pocket] = []
-    for name in POCKET_NAMES:
-        shape = middle if name.startswith("middle") else corner
-        if shape is not None:
-            place = _middle if name.startswith("middle") else _corner
-            pocket, pair = place(name, shape, length, width)
-            pockets.append(pocket)
-            jaws.extend(pair)
+    for name, (at_middle, right, far) in zip(words.pockets, _PLACES, strict=True):
+        shape = middle if at_middle else corner
+        if shape is None:
+            continue
+        pocket, pair = _middle(name, shape, length) if at_middle else _corner(name, shape)
+        pocket, pair = _mirrored(pocket, pair, right, far, length, width)
+        pockets.append(pocket)
+        jaws.extend(pair)
     return Boundary(noses, tuple(jaws), tuple(pockets))
 
 
-def _noses(length: float, width: float, a: float, b: float) -> tuple[Nose, ...]:
-    """The straight pieces, anticlockwise from the baulk cushion's left end."""
+def _noses(words: Words, length: float, width: float, a: float, b: float) -> tuple[Nose, ...]:
+    """The straight pieces, anticlockwise from the near cushion's left end."""
+    near, right, far, left = words.cushions
     half = length / 2.0
-    pieces = [Nose("baulk", (a, 0.0), (width - a, 0.0))]
+    pieces = [Nose(near, (a, 0.0), (width - a, 0.0))]
     if b == 0.0:
-        pieces.append(Nose("right", (width, a), (width, length - a)))
+        pieces.append(Nose(right, (width, a), (width, length - a)))
     else:
-        pieces.append(Nose("right", (width, a), (width, half - b)))
-        pieces.append(Nose("right", (width, half + b), (width, length - a)))
-    pieces.append(Nose("top", (width - a, length), (a, length)))
+        pieces.append(Nose(right, (width, a), (width, half - b)))
+        pieces.append(Nose(right, (width, half + b), (width, length - a)))
+    pieces.append(Nose(far, (width - a, length), (a, length)))
     if b == 0.0:
-        pieces.append(Nose("left", (0.0, length - a), (0.0, a)))
+        pieces.append(Nose(left, (0.0, length - a), (0.0, a)))
     else:
-        pieces.append(Nose("left", (0.0, length - a), (0.0, half + b)))
-        pieces.append(Nose("left", (0.0, half - b), (0.0, a)))
+        pieces.append(Nose(left, (0.0, length - a), (0.0, half + b)))
+        pieces.append(Nose(left, (0.0, half - b), (0.0, a)))
     return tuple(pieces)
 
 
-def _corner(
-    name: str, shape: PocketShape, length: float, width: float
-) -> tuple[Pocket, tuple[Jaw, Jaw]]:
-    """A corner pocket, drawn at (0, 0) and mirrored to its corner."""
+def _corner(name: str, shape: PocketShape) -> tuple[Pocket, tuple[Jaw, Jaw]]:
+    """A corner pocket, drawn at (0, 0)."""
     a, r = shape.corner_setback(), shape.jaw_radius
     front = (a - r) / 2.0
     back = front - shape.drop_radius / math.sqrt(2.0)
@@ -148,13 +157,11 @@ def _corner(
     )
     inward = (math.sqrt(0.5), math.sqrt(0.5))
     pocket = Pocket(name, (back, back), shape.drop_radius, shape.mouth, (front, front), inward)
-    return _mirrored(pocket, jaws, "right" in name, "top" in name, length, width)
+    return pocket, jaws
 
 
-def _middle(
-    name: str, shape: PocketShape, length: float, width: float
-) -> tuple[Pocket, tuple[Jaw, Jaw]]:
-    """A middle pocket, drawn on the left side and mirrored to its own."""
+def _middle(name: str, shape: PocketShape, length: float) -> tuple[Pocket, tuple[Jaw, Jaw]]:
+    """A middle pocket, drawn on the left side."""
     b, r, half = shape.middle_setback(), shape.jaw_radius, length / 2.0
     arc = _TO_THE_MOUTH_MIDDLE + _BEHIND_THE_MOUTH
     jaws = (
@@ -163,7 +170,7 @@ def _middle(
     )
     drop = (-r - shape.drop_radius, half)
     pocket = Pocket(name, drop, shape.drop_radius, shape.mouth, (-r, half), (1.0, 0.0))
-    return _mirrored(pocket, jaws, "right" in name, False, length, width)
+    return pocket, jaws
 
 
 def _mirrored(
@@ -174,7 +181,7 @@ def _mirrored(
     length: float,
     width: float,
 ) -> tuple[Pocket, tuple[Jaw, Jaw]]:
-    """A pocket of the left or bottom side moved to the right or top one."""
+    """A pocket of the left side or the near end moved to the right side or the far end."""
 
     def place(point: Point) -> Point:
         return (

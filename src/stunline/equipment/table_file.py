@@ -1,26 +1,34 @@
 """A table file, TOML with a unit and a source beside every number, as a ``Table``.
 
 The shape holds tables of other games: balls of several sizes, no pockets, no baulk line,
-other noses. What a file leaves out is left out of the table.
+other noses, each game's own words. What a file leaves out is left out of the table, unless it
+is ``based_on`` another.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
+from stunline.equipment.based_on import KEY, LEAVE_OUT, with_base
 from stunline.equipment.cloth_profiles import read_cloths
+from stunline.equipment.game_words import LINES, read_words
 from stunline.equipment.measures import CUE_BALL_RADII, LENGTH, MASS, PLAIN, SHARE, Measures
-from stunline.equipment.model import BallKind, Cue, Point, Table
+from stunline.equipment.model import BallKind, Cue, Point, Table, Words
 from stunline.equipment.pocket_geometry import PocketShape, boundary, plain_noses
 from stunline.equipment.racks import read_groups, read_racks
 from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
 
 _TOP_KEYS = (
+    KEY,
+    LEAVE_OUT,
     "title",
     "game",
     "note",
     "cue_ball",
+    "length_from",
+    "words",
     "playing_area",
     "markings",
     "cushion",
@@ -47,19 +55,27 @@ class _Area:
     d_radius: float | None
 
 
-def parse_table(text: str, name: str, source: str = "") -> Table:
+def parse_table(text: str, name: str, source: str = "", folder: Path | None = None) -> Table:
     """The table that a file describes.
 
     Args:
         text: the file's text
         name: that position files call it by
         source: the file's name, for messages
+        folder: that a table file named in ``based_on`` stands in; None: only shipped ones
 
     Raises:
         InputError: with every fault and its line.
     """
-    faults = Faults()
-    root = Section(parse_toml(text, source), (), faults, _TOP_KEYS)
+    # A number taken over may become wrong by one that the file changes: that is then said
+    # where the file names its base.
+    faults = Faults(otherwise=(KEY,))
+    above = (Path(source).resolve(),) if source else ()
+    values = with_base(parse_toml(text, source), folder, faults, above)
+    faults.raise_if_any(text, source)
+    if values is None:
+        raise AssertionError("a table without faults must have values")
+    root = Section(values, (), faults, _TOP_KEYS)
     for key in _REQUIRED:
         root.require(key, f"{key}", "a table file's sections and titles", "see a shipped table")
     measures = Measures()
@@ -80,12 +96,14 @@ def _table(root: Section, measures: Measures, name: str) -> Table | None:
         return None
     measures.own_units["R"] = balls[cue_ball].radius
     nose_height = _nose_height(root, measures, balls)
-    edge = boundary(area.length, area.width, *_pocket_shapes(root, measures, area))
-    spots = _spots(root, measures, area)
+    words = read_words(root)
+    edge = boundary(area.length, area.width, *_pocket_shapes(root, measures, area), words)
+    spots = _spots(root, measures, area, words)
     _check_spots(root, balls, spots)
     groups = read_groups(root, tuple(balls))
     radii = {ball: kind.radius for ball, kind in balls.items()}
     racks = read_racks(root, measures, spots, groups, radii)
+    length_from = root.name("length_from", "the spot", tuple(spots)) or ""
     if root.faults or cue is None or nose_height is None:
         return None
     return Table(
@@ -101,7 +119,7 @@ def _table(root: Section, measures: Measures, name: str) -> Table | None:
         noses=edge.noses,
         jaws=edge.jaws,
         pockets=edge.pockets,
-        plain_noses=plain_noses(area.length, area.width),
+        plain_noses=plain_noses(area.length, area.width, words),
         balls={cue_ball: balls[cue_ball], **balls},
         cue_ball=cue_ball,
         racks=racks,
@@ -110,6 +128,8 @@ def _table(root: Section, measures: Measures, name: str) -> Table | None:
         sources=measures.sources,
         groups=groups,
         note=root.text("note", "the note", "what is assumed") or "",
+        words=words,
+        length_from=length_from,
     )
 
 
@@ -124,15 +144,31 @@ def _area(root: Section, measures: Measures) -> _Area | None:
     if length is None or width is None:
         return None
     measures.own_units.update({"length": length, "width": width})
-    markings = root.section("markings", ("baulk_line", "d_radius"), "[markings]")
-    marks: dict[str, float | None] = {}
-    for key, unit in (("baulk_line", "baulk line"), ("d_radius", "D radius")):
-        marks[key] = None
-        if markings is not None and key in markings:
-            mark = marks[key] = measures.read(markings, key, measures.lengths())
-            if mark is not None:
-                measures.own_units[unit] = mark
-    return _Area(length, width, marks["baulk_line"], marks["d_radius"])
+    marks = _markings(root, measures)
+    line = next((marks[key] for key in LINES if key in marks), None)
+    return _Area(length, width, line, marks.get("d_radius"))
+
+
+def _markings(root: Section, measures: Measures) -> dict[str, float]:
+    """The line across the near end and the D's radius, which become units of length. [m]"""
+    units = {**LINES, "d_radius": "D radius"}
+    markings = root.section("markings", tuple(units), "[markings]")
+    if markings is None:
+        return {}
+    if all(key in markings for key in LINES):
+        markings.faults.add(
+            markings.at("head_string"),
+            "a table has one line across its near end",
+            given="both baulk_line and head_string",
+            allowed="one of the two",
+            remedy="leave one of them out",
+        )
+    marks: dict[str, float] = {}
+    for key in markings:
+        mark = measures.read(markings, key, measures.lengths())
+        if mark is not None:
+            marks[key] = measures.own_units[units[key]] = mark
+    return marks
 
 
 def _balls(root: Section, measures: Measures) -> dict[str, BallKind]:
@@ -215,12 +251,13 @@ def _pocket_shape(section: Section, measures: Measures, kind: str) -> PocketShap
     return PocketShape(mouth, jaw, drop) if mouth and jaw and drop else None
 
 
-def _spots(root: Section, measures: Measures, area: _Area) -> dict[str, Point]:
+def _spots(root: Section, measures: Measures, area: _Area, words: Words) -> dict[str, Point]:
     """Spots by name. [m]"""
+    near, right, far, left = words.cushions
     spots: dict[str, Point] = {}
     for name, entry in root.tables("spots", ("across", "up"), "[spots.black]").items():
-        x = _from_an_edge(entry, measures, "across", ("left", "right", "centre"), area.width)
-        y = _from_an_edge(entry, measures, "up", ("baulk", "top", "centre"), area.length)
+        x = _from_an_edge(entry, measures, "across", (left, right, "centre"), area.width)
+        y = _from_an_edge(entry, measures, "up", (near, far, "centre"), area.length)
         if x is not None and y is not None:
             spots[name] = (x, y)
     return spots

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import os
+from collections.abc import Sequence
 
 from stunline.errors import Fault, InputError
 
@@ -12,12 +13,13 @@ from stunline.errors import Fault, InputError
 SIZE_LIMIT = 1_000_000  # bytes
 
 
-def read_text_file(path: str | os.PathLike[str], kind: str) -> str:
+def read_text_file(path: str | os.PathLike[str], kind: str, names: Sequence[str] = ()) -> str:
     """The text of a UTF-8 file of at most 1 MB.
 
     Args:
         path: of the file
         kind: what the file should be, with its article: "a position file"
+        names: that may be given instead of a path, for the message that there is no such file
 
     Raises:
         InputError: missing, a folder, too large (found out before it is read), unreadable,
@@ -27,7 +29,7 @@ def read_text_file(path: str | os.PathLike[str], kind: str) -> str:
     try:
         data = _read_limited(source, kind)
     except FileNotFoundError:
-        raise InputError([_missing(source, kind)], source) from None
+        raise InputError([_missing(source, kind, names)], source) from None
     except IsADirectoryError:
         raise InputError([_folder(kind)], source) from None
     except (OSError, ValueError) as error:
@@ -62,19 +64,31 @@ def _decoded(data: bytes, source: str, kind: str) -> str:
         raise InputError([fault], source) from None
 
 
-def _missing(source: str, kind: str) -> Fault:
+def _missing(source: str, kind: str, names: Sequence[str]) -> Fault:
     name = os.path.basename(source)
     try:
         beside = sorted(os.listdir(os.path.dirname(source) or "."))
     except OSError:
         beside = []
     near = difflib.get_close_matches(name, beside, n=1)
+    by_nearness = sorted(names, key=lambda one: -_alike(name, one))
+    shipped = f", or the name of a shipped one: {', '.join(by_nearness)}" if names else ""
+    remedy = f'"{near[0]}", which is in the same folder' if near else "check the name and folder"
+    if by_nearness and not near and os.path.basename(source) == source:
+        remedy = by_nearness[0]
     return Fault(
         what="there is no such file",
         given=source,
-        allowed=f"the path of {kind}",
-        remedy=f'"{near[0]}", which is in the same folder' if near else "check the name and folder",
+        allowed=f"the path of {kind}{shipped}",
+        remedy=remedy,
     )
+
+
+def _alike(one: str, other: str) -> float:
+    """From 0, nothing alike, to 1, the same."""
+    name = one.removesuffix(".toml")
+    held = 1.0 if name in other else 0.0
+    return max(held, difflib.SequenceMatcher(None, name, other).ratio())
 
 
 def _folder(kind: str) -> Fault:

@@ -19,9 +19,14 @@ _UNKNOWN_KEYS_NAMED = 10  # unknown keys of one section reported singly; the res
 
 
 class Faults:
-    """The faults of one file, each with the path of the value that it is about."""
+    """The faults of one file, each with the path of the value that it is about.
 
-    def __init__(self) -> None:
+    Args:
+        otherwise: path whose line is given when a fault's own path is not in the file
+    """
+
+    def __init__(self, otherwise: KeyPath = ()) -> None:
+        self._otherwise = otherwise
         self._found: list[tuple[KeyPath, Fault]] = []
 
     def __len__(self) -> int:
@@ -40,9 +45,14 @@ class Faults:
         placed = [
             Fault(fault.what, fault.given, fault.allowed, fault.remedy, fault.key, line)
             for path, fault in self._found
-            for line in [line_at(lines, path)]
+            for line in [line_at(lines, path, self._otherwise)]
         ]
         return InputError(sorted(placed, key=lambda fault: fault.line or 0), source)
+
+    def by_key(self) -> tuple[Fault, ...]:
+        """All faults in the order in which they were met, without lines: for values that are
+        no text."""
+        return tuple(fault for _, fault in self._found)
 
     def raise_if_any(self, text: str, source: str) -> None:
         """Raises every fault noted so far, if there is one."""
@@ -59,16 +69,22 @@ class NumberField:
         limits: in the file's unit
         example: what a right value looks like
         or_else: what may stand there instead of a number, for messages, or ""
+        within: limits in words that a later check knows better, or ""
+        with_unit: a length of that kind as a text with its unit
     """
 
     name: str
     limits: Limits
     example: str
     or_else: str = ""
+    within: str = ""
+    with_unit: str = "11 5/8 in"
 
     def allowed(self) -> str:
         """The limits and what may stand there instead."""
-        return self.limits.words() + (f"; or {self.or_else}" if self.or_else else "")
+        return (self.within or self.limits.words()) + (
+            f"; or {self.or_else}" if self.or_else else ""
+        )
 
 
 def number(value: object, path: KeyPath, field: NumberField, faults: Faults) -> float | None:
@@ -108,8 +124,8 @@ def length(value: object, path: KeyPath, field: NumberField, faults: Faults) -> 
                 path,
                 f"{field.name} {error}",
                 given=shown(value),
-                allowed=f'{field.allowed()}; a number of mm, or a text such as "11 5/8 in"',
-                remedy=f'{field.example}, or the text "11 5/8 in"',
+                allowed=f'{field.allowed()}; a number of mm, or a text such as "{field.with_unit}"',
+                remedy=f'{field.example}, or the text "{field.with_unit}"',
             )
             return None
         read = number(value_mm, path, field, faults)

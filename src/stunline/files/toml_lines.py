@@ -12,6 +12,7 @@ import tomllib
 from typing import TYPE_CHECKING
 
 from stunline.errors import Fault, InputError
+from stunline.files.mended_line import mend
 
 if TYPE_CHECKING:
     from tree_sitter import Node
@@ -60,13 +61,13 @@ def lines_of(text: str) -> dict[KeyPath, int]:
     return lines
 
 
-def line_at(lines: dict[KeyPath, int], path: KeyPath) -> int:
-    """Line of that path, or of the nearest table around it; 1 when there is none."""
+def line_at(lines: dict[KeyPath, int], path: KeyPath, otherwise: KeyPath = ()) -> int:
+    """Line of that path, or of the nearest table around it; failing that of ``otherwise``, or 1."""
     while path:
         if path in lines:
             return lines[path]
         path = path[:-1]
-    return 1
+    return lines.get(otherwise, 1)
 
 
 def _header_path(node: Node, lines: dict[KeyPath, int], elements: dict[KeyPath, int]) -> KeyPath:
@@ -128,12 +129,17 @@ def _syntax_fault(message: str, text: str) -> Fault:
     reason = _PLACE_IN_MESSAGE.sub("", message)
     rows = text.split("\n")
     row = rows[min(line, len(rows)) - 1].strip(" \t\r")
+    mended = mend(row)
     row = "".join(one if one.isprintable() else f"\\u{ord(one):04x}" for one in row)
     return Fault(
-        what=f"this line is not TOML ({reason[:1].lower()}{reason[1:]})",
+        what=mended.what
+        if mended
+        else f"this line can't be read ({reason[:1].lower()}{reason[1:]})",
         given=(row if len(row) <= 60 else row[:57] + "…") or "an empty line",
         allowed='lines like  key = 1.5,  key = "text",  key = [1, 2],  or a header like [balls]',
-        remedy="look for a missing quote, bracket, comma or equals sign here or just above",
+        remedy=mended.row
+        if mended
+        else "look for a missing quote, bracket, comma or equals sign here or just above",
         line=line,
     )
 

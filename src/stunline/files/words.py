@@ -12,6 +12,22 @@ _LONGEST_GIVEN = 60  # characters of a value shown in a message; the rest tells 
 _LONGEST_NAME = 40  # characters of a name compared with the known ones
 
 
+# What people at other tables call the same thing: the words to look for instead, in order.
+_ALSO_CALLED = {
+    "centre": ("middle", "side"),
+    "center": ("centre", "middle", "side"),
+    "middle": ("side", "centre"),
+    "side": ("middle",),
+    "bottom": ("baulk", "foot"),
+    "cueball": ("white", "cue ball"),
+    "cue ball": ("white",),
+    "whiteball": ("white", "cue ball"),
+    "white ball": ("white", "cue ball"),
+    "white": ("cue ball",),
+}
+_SIDES = ("left", "right")
+
+
 @dataclass(frozen=True, slots=True)
 class Limits:
     """The values that a number may have, both ends included unless said otherwise.
@@ -115,11 +131,36 @@ def quoted(names: Iterable[str]) -> str:
 
 
 def nearest_name(name: str, known: Sequence[str]) -> str | None:
-    """The known name that was probably meant, or None."""
-    tidy = name.strip().lower().replace("-", " ").replace("_", " ")[:_LONGEST_NAME]
-    by_tidy = {one.lower().replace("-", " ").replace("_", " "): one for one in known}
-    near = difflib.get_close_matches(tidy, list(by_tidy), n=1)
+    """The known name that was probably meant, or None.
+
+    Words that mean the same come before letters that look the same, the first of a numbered
+    row before the row's own name, and a left or right in the name is kept.
+    """
+    tidy = _tidy(name)
+    by_tidy = {_tidy(one): one for one in known}
+    for candidate in (tidy, *_said_otherwise(tidy), f"{tidy}1", tidy.replace(" ", "")):
+        if candidate in by_tidy:
+            return by_tidy[candidate]
+    sides = [side for side in _SIDES if side in tidy.split()]
+    kept = [one for one in by_tidy if all(side in one.split() for side in sides)]
+    near = difflib.get_close_matches(tidy, kept or list(by_tidy), n=1)
     return by_tidy[near[0]] if near else None
+
+
+def _tidy(name: str) -> str:
+    words = name[:_LONGEST_NAME].lower().replace("-", " ").replace("_", " ").split()
+    return " ".join(words)
+
+
+def _said_otherwise(tidy: str) -> list[str]:
+    """The name with each of its words, or the whole, called as other people call it."""
+    words = tidy.split()
+    whole = list(_ALSO_CALLED.get(tidy, ()))
+    return whole + [
+        " ".join([*words[:index], other, *words[index + 1 :]])
+        for index, word in enumerate(words)
+        for other in _ALSO_CALLED.get(word, ())
+    ]
 
 
 def _follows(first: str, second: str) -> bool:

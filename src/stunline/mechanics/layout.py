@@ -63,6 +63,9 @@ EVENT_PRESS, EVENT_PRESS_CUSHION, EVENT_PRESS_JAW = 10, 11, 12
 EVENT_RELEASE, EVENT_RELEASE_CUSHION, EVENT_RELEASE_JAW = 13, 14, 15
 EVENT_PIECE = 16  # a piece of the motion of balls in lasting contact ended; never written
 
+# Kinds in which the ball of a row and the other one meet.
+MEETINGS = (EVENT_BALL, EVENT_CLUSTER)
+
 # --- events: an int row and a float row each -----------------------------------------
 EVENT_KIND, EVENT_BALL_A, EVENT_OTHER = 0, 1, 2  # other: ball, nose, jaw or pocket; −1
 EVENT_INT_COLUMNS = 3

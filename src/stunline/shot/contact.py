@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from stunline.equipment.model import Point
 from stunline.shot import plane
 from stunline.shot.position import Side
-from stunline.shot.shot import Event, EventKind, Motion, Shot
+from stunline.shot.shot import MEETINGS, Event, Motion, Shot
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def contacts(shot: Shot, ball: str) -> list[Contact]:
     return [
         contact_at(shot, event, ball)
         for event in shot.events
-        if event.kind is EventKind.BALL and ball in event.balls
+        if event.kind in MEETINGS and ball in event.balls
     ]
 
 
@@ -105,15 +105,24 @@ def first_contact(shot: Shot) -> Contact | None:
     """The white's first meeting with a ball, or None."""
     white = shot.position.names[0]
     for event in shot.events:
-        if event.kind is EventKind.BALL and white in event.balls:
+        if event.kind in MEETINGS and white in event.balls:
             return contact_at(shot, event, white)
     return None
 
 
+def _met_by(shot: Shot, event: Event, ball: str) -> str:
+    """The other of the two that met first; for a ball that a cluster reached, the nearest."""
+    first, second = event.balls[:2]
+    if ball in (first, second):
+        return second if first == ball else first
+    place = shot.place(ball, event.time)
+    others = [name for name in event.balls if name != ball]
+    return min(others, key=lambda name: math.dist(place, shot.place(name, event.time)))
+
+
 def contact_at(shot: Shot, event: Event, white: str) -> Contact:
     """The meeting of ``white`` (any ball) with another at that event."""
-    first, second = event.balls
-    other = second if first == white else first
+    other = _met_by(shot, event, white)
     kinds = shot.position.table.balls
     white_place = shot.place(white, event.time)
     ball_place = shot.place(other, event.time)

@@ -81,8 +81,9 @@ def climb(position: Position, plan: StrikePlan, ladder: LadderPlan) -> Ladder:
     rungs = player.rungs()
     bands: tuple[Band, ...] = ()
     numbers = numbers_of(position, plan, ladder)
-    if numbers and min(numbers) < max(numbers):
-        bands = find_bands(player.outcome_at, min(numbers), max(numbers))
+    low, high = min(numbers, default=0.0), max(numbers, default=0.0)
+    if low < high:
+        bands = find_bands(player.outcomes_over(low, high), low, high)
     changes = tuple(
         Change(after.start, before.outcome, after.outcome) for before, after in pairwise(bands)
     )
@@ -90,7 +91,11 @@ def climb(position: Position, plan: StrikePlan, ladder: LadderPlan) -> Ladder:
 
 
 def find_bands(
-    outcome_at: Callable[[float], Outcome], low: float, high: float, scanned: int = SCANNED
+    outcome_at: Callable[[float], Outcome],
+    low: float,
+    high: float,
+    scanned: int = SCANNED,
+    change_tolerance: float = CHANGE_TOLERANCE,
 ) -> tuple[Band, ...]:
     """Stretches of equal outcome over [low, high].
 
@@ -101,7 +106,7 @@ def find_bands(
     step = (high - low) / (scanned - 1)
     values = [low + step * index for index in range(scanned - 1)] + [high]
     outcomes = [outcome_at(value) for value in values]
-    tolerance = CHANGE_TOLERANCE * (high - low)
+    tolerance = change_tolerance * (high - low)
     bands: list[Band] = []
     start, now = low, outcomes[0]
     for index in range(1, scanned):
@@ -115,8 +120,10 @@ def find_bands(
                 tolerance,
             )
             beyond = min(edge + tolerance, values[index])
-            bands.append(Band(start, edge, now))
-            start, left = edge, beyond
-            now = outcome_at(beyond) if beyond < values[index] else outcomes[index]
+            after = outcome_at(beyond) if beyond < values[index] else outcomes[index]
+            left = beyond
+            if after != now:  # else something narrower than the tolerance was met
+                bands.append(Band(start, edge, now))
+                start, now = edge, after
     bands.append(Band(start, high, now))
     return tuple(bands)

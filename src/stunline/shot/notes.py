@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 
 from stunline.mechanics import layout
+from stunline.shot.position import Arrive, PocketWeight, StrikePlan
+from stunline.shot.sentences import capital
 from stunline.shot.shot import Shot
+from stunline.shot.words import arrival_phrase, with_article
 
 # Rigid cushions hold up to this speed into the cushion [m s⁻¹]; beyond it rubber gives way
 # noticeably. Source: abstract of Mathavan, Jackson & Parkin (2010) [S].
@@ -18,9 +21,14 @@ POWER_STROKE = 3.2
 RAISED = math.radians(10.0)
 
 
-def notes(shot: Shot) -> tuple[str, ...]:
-    """Sentences that belong beside this shot, most important first."""
+def notes(shot: Shot, plan: StrikePlan | None = None) -> tuple[str, ...]:
+    """Sentences that belong beside this shot, most important first.
+
+    Args:
+        plan: what was asked for, when that says more than the strike
+    """
     found = []
+    white = shot.position.names[0]
     if shot.strike.pace >= POWER_STROKE:
         found.append(
             f"A power stroke ({shot.strike.pace:.1f} m/s): warm up first, stop if wrist, elbow or "
@@ -31,13 +39,19 @@ def notes(shot: Shot) -> tuple[str, ...]:
         raised = math.degrees(shot.strike.elevation)
         found.append(
             f"The butt is raised by {raised:.0f}°: ask the club before striking down on its "
-            "cloth. The white's hop is not computed."
+            f"cloth. {capital(with_article(white))}'s hop is not computed."
         )
     fastest = fastest_into_cushion(shot)
     if fastest > RIGID_CUSHION_LIMIT:
         found.append(
             f"A cushion is met at {fastest:.1f} m/s, straight into it; the cushion's law holds up "
             f"to {RIGID_CUSHION_LIMIT} m/s, so what follows is less sure."
+        )
+    if plan is not None and isinstance(plan.pace, PocketWeight) and isinstance(plan.height, Arrive):
+        found.append(
+            f"Pocket weight is here {shot.strike.pace:.2f} m/s: the slowest pace at which the ball "
+            f"drops and {with_article(white)} arrives {arrival_phrase(plan.height.follow_ratio)}. "
+            "Without that way of arriving it may be slower."
         )
     return tuple(found)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from stunline.equipment.contact_distances import ball_contact_distance
@@ -10,7 +9,8 @@ from stunline.equipment.model import Point
 from stunline.shot import plane
 from stunline.shot.contact import contact_at
 from stunline.shot.position import Position, PotAim, Side, StrikePlan
-from stunline.shot.shot import Event, EventKind, Shot
+from stunline.shot.shot import MEETINGS, Event, EventKind, Shot
+from stunline.shot.words import ball_words, with_article
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,7 @@ class Outcome:
         on: the side of that ball, seen along the white's way; None for a cushion
         in_off: the pocket that the white fell into, or ""
         cushions: met by a white that stands alone on the table; None with other balls there
+        cue_ball: name of the ball that was struck, which is the white in what stands above
     """
 
     object_ball: str
@@ -34,6 +35,7 @@ class Outcome:
     on: Side | None
     in_off: str
     cushions: int | None = None
+    cue_ball: str = "white"
 
     def words(self) -> str:
         """Short: "red 7", "left cushion", "rests in the open", "in-off top right"."""
@@ -50,14 +52,15 @@ class Outcome:
         return text
 
     def sentence(self) -> str:
-        """Longer: "meets red 7 on its left side"."""
+        """Longer: "the white meets red 7 on its left side"."""
+        white = with_article(self.cue_ball)
         if not self.object_ball:
             misses = self.cushions is None
-            text = "the white " + ("" if misses else "meets ") + self._without_a_ball()
+            text = f"{white} " + ("" if misses else "meets ") + self._without_a_ball()
         elif not self.meets:
-            text = "the white meets nothing more"
+            text = f"{white} meets nothing more"
         else:
-            text = f"the white meets {with_article(self.meets)}"
+            text = f"{white} meets {with_article(self.meets)}"
             text += f" on its {self.on} side" if self.on else ""
         if self.in_off:
             text += f" and goes in-off, {self.in_off}"
@@ -76,17 +79,6 @@ def count_of_cushions(count: int) -> str:
     return "no cushion" if count == 0 else f"{count} cushion{'s' if count > 1 else ''}"
 
 
-def ball_words(name: str) -> str:
-    """ "red7" → "red 7"; other names as they are."""
-    return re.sub(r"^([a-z]+)(\d+)$", r"\1 \2", name)
-
-
-def with_article(name: str) -> str:
-    """ "the black", "the top cushion"; a ball with a number needs none: "red 7"."""
-    words = ball_words(name)
-    return words if words[-1:].isdigit() else f"the {words}"
-
-
 def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
     """What the shot comes to; with a plan that asks for a pot, whether it was made."""
     pot = plan.aim if plan is not None and isinstance(plan.aim, PotAim) else None
@@ -96,12 +88,12 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
     for event in shot.events:
         if white not in event.balls:
             continue
-        if event.kind is EventKind.BALL:
+        if event.kind in MEETINGS:
             if not met:
-                met, object_ball = True, _other(event, white)
+                met, object_ball = True, contact_at(shot, event, white).ball
             elif not meets:
-                meets = _other(event, white)
-                on = contact_at(shot, event, white).on
+                contact = contact_at(shot, event, white)
+                meets, on = contact.ball, contact.on
         elif met and not meets and event.kind in (EventKind.CUSHION, EventKind.JAW):
             meets = surface_words(event)
         cushions += event.kind is EventKind.CUSHION
@@ -113,6 +105,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
         on=on,
         in_off=shot.potted(white) or "",
         cushions=cushions if len(shot.position.balls) == 1 else None,
+        cue_ball=white,
     )
 
 
@@ -121,10 +114,6 @@ def surface_words(event: Event) -> str:
     if event.kind is EventKind.JAW:
         return f"jaw of the {event.surface} pocket"
     return f"{event.surface} cushion"
-
-
-def _other(event: Event, white: str) -> str:
-    return event.balls[1] if event.balls[0] == white else event.balls[0]
 
 
 def balls_in_the_way(

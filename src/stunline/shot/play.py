@@ -6,16 +6,18 @@ The one place where balls, tables and coefficients become the arrays of the kern
 from __future__ import annotations
 
 import math
+from copy import copy
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
+from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction, Table
 from stunline.mechanics import layout
-from stunline.shot import compiled
+from stunline.shot import compiled, plane
+from stunline.shot.contact import follow_ratio
 from stunline.shot.position import Position, Strike
-from stunline.shot.shot import Record, Shot, StopReason
+from stunline.shot.shot import Motion, Record, Shot, StopReason
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -74,12 +76,8 @@ class Prepared:
 
     def play(self, strike: Strike, rule: int = layout.RUN_TO_REST, watched: int = -1) -> Shot:
         """Play until rest, or until one of ``layout``'s early rules is met."""
-        while True:
-            stop, events, phases = self._run(strike, rule, watched)
-            rows = self._rows
-            if stop != layout.STOP_RECORD_FULL or len(rows.event_ints) >= MOST_EVENTS:
-                break
-            self._rows = _Rows.of(len(rows.event_ints) * 8)
+        stop, events, phases = self._run_whole(strike, rule, watched)
+        rows = self._rows
         record = Record(
             rows.event_floats[:events].copy(),
             rows.event_ints[:events].copy(),
@@ -90,16 +88,64 @@ class Prepared:
         )
         return Shot(self.position, strike, _STOP_REASONS[stop], record)
 
+    def rows(self, strike: Strike) -> Record:
+        """Play until rest; views of the engine's own rows, good until the next play."""
+        _, events, phases = self._run_whole(strike, layout.RUN_TO_REST, -1)
+        rows = self._rows
+        return Record(
+            rows.event_floats[:events],
+            rows.event_ints[:events],
+            rows.phase_floats[:phases],
+            rows.phase_ints[:phases],
+            self._work[:, layout.PHASE_X : layout.PHASE_Y + 1],
+            self._motion,
+        )
+
+    def _run_whole(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
+        """Run, again with more rows where they were too few."""
+        while True:
+            result = self._run(strike, rule, watched)
+            rows = len(self._rows.event_ints)
+            if result[0] != layout.STOP_RECORD_FULL or rows >= MOST_EVENTS:
+                return result
+            self._rows = _Rows.of(rows * 8)
+
     def falls_into(self, strike: Strike, watched: int) -> str:
         """The pocket that this ball goes into directly, off jaws at most, or "".
 
         What ``layout.RUN_WATCHED`` plays, without making a ``Shot`` of it.
         """
         _, events, _ = self._run(strike, layout.RUN_WATCHED, watched)
-        last = self._rows.event_ints[events - 1]
-        if last[layout.EVENT_KIND] != layout.EVENT_POCKET or last[layout.EVENT_BALL_A] != watched:
-            return ""
-        return self.position.table.pockets[int(last[layout.EVENT_OTHER])].name
+        for kind, ball, pocket in self._rows.event_ints[:events].tolist():
+            if kind == layout.EVENT_POCKET and ball == watched:
+                return self.position.table.pockets[pocket].name
+        return ""
+
+    def first_meeting(self, strike: Strike, rule: int) -> Meeting | None:
+        """The white and the first ball that it meets, without making a ``Shot`` of it.
+
+        Args:
+            rule: ``layout.RUN_TO_ARRIVAL``, before the impact is resolved, or
+                ``layout.RUN_TO_FIRST_CONTACT``, after it.
+        """
+        _, events, _ = self._run(strike, rule, -1)
+        kinds = self._rows.event_ints[:events, layout.EVENT_KIND].tolist()
+        # Until then only the white moves, and of the two that meet it has the lower number.
+        meeting = next((i for i, kind in enumerate(kinds) if kind in layout.MEETINGS), None)
+        if meeting is None:
+            return None
+        other = int(self._rows.event_ints[meeting, layout.EVENT_OTHER])
+        row = self._rows.event_floats[meeting].tolist()
+        white, ball = layout.EVENT_A_AFTER, layout.EVENT_B_AFTER
+        return Meeting(
+            self.position.names[other],
+            (row[layout.EVENT_X], row[layout.EVENT_Y]),
+            tuple(self._start[other, layout.PHASE_X : layout.PHASE_Y + 1].tolist()),
+            Motion((row[white], row[white + 1]), tuple(row[white + 2 : white + 5])),
+            Motion((row[ball], row[ball + 1]), tuple(row[ball + 2 : ball + 5])),
+            layout.EVENT_CUSHION in kinds or layout.EVENT_JAW in kinds,
+            self._radius,
+        )
 
     def only(self, names: tuple[str, ...]) -> Prepared:
         """The same position with only these balls; itself when that is all of them."""
@@ -109,6 +155,24 @@ class Prepared:
             balls = {name: self.position.balls[name] for name in names}
             self._parts[names] = Prepared(replace(self.position, balls=balls))
         return self._parts[names]
+
+    def with_balls_at(self, places: Floats) -> Prepared:
+        """The same balls at other places on the same table, sharing all arrays but those.
+
+        Args:
+            places: (n, 2), in the order of the balls [m].
+        """
+        moved = copy(self)
+        balls = dict(zip(self.position.names, map(tuple, places.tolist()), strict=True))
+        moved.position = replace(self.position, balls=balls)
+        moved._start = self._start.copy()
+        moved._start[:, layout.PHASE_X : layout.PHASE_Y + 1] = places
+        rows = {name: row for row, name in enumerate(self.position.names)}
+        moved._parts = {
+            names: part.with_balls_at(places[[rows[name] for name in names]])
+            for names, part in self._parts.items()
+        }
+        return moved
 
     def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
         work, motion, rows = self._work, self._motion, self._rows
@@ -142,6 +206,38 @@ class Prepared:
             rows.phase_ints,
         )
         return result
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """The white's first meeting with a ball, in the few numbers that aiming needs.
+
+    Attributes:
+        ball: the other ball's name
+        white_place, ball_place: their centres [m]
+        white, other: motions of the white and of that ball, before or after as asked
+        cushion_first: whether the white met a cushion or jaw on its way
+        radius: the white's [m]
+    """
+
+    ball: str
+    white_place: Point
+    ball_place: Point
+    white: Motion
+    other: Motion
+    cushion_first: bool
+    radius: float
+
+    @property
+    def signed_sine(self) -> float:
+        """As ``Contact.signed_sine``, of a meeting that is not yet resolved. [-]"""
+        line = plane.unit(plane.between(self.white_place, self.ball_place))
+        return plane.cross(plane.unit(self.white.velocity), line)
+
+    @property
+    def follow_ratio(self) -> float:
+        """As ``Contact.follow_ratio``, of a meeting that is not yet resolved. [-]"""
+        return follow_ratio(self.white, self.radius)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from stunline.shot.contact import Contact, contact_at, first_contact
 from stunline.shot.energy import energy_kept
 from stunline.shot.outcome import outcome, surface_words
 from stunline.shot.position import Side, StrikePlan
-from stunline.shot.shot import Event, EventKind, Shot
+from stunline.shot.shot import MEETINGS, Event, EventKind, Shot
 from stunline.shot.words import arrival_words, thickness_words
 
 MM = 1000.0
@@ -197,7 +197,7 @@ def _next_met(shot: Shot, contact: Contact) -> dict[str, Any]:
         "next_met_at_mm": _mm(shot.place(white, event.time)),
         "next_met_speed_m_s": shot.motion_before(white, event).speed,
     }
-    if event.kind is EventKind.BALL:
+    if event.kind in MEETINGS:
         second = contact_at(shot, event, white)
         found |= {
             "next_met": second.ball,
@@ -214,7 +214,7 @@ def next_meeting(shot: Shot, after: Event) -> Event | None:
     for event in events:
         if event is after:
             break
-    met = (EventKind.BALL, EventKind.CUSHION, EventKind.JAW)
+    met = (*MEETINGS, EventKind.CUSHION, EventKind.JAW)
     return next((one for one in events if white in one.balls and one.kind in met), None)
 
 
@@ -222,8 +222,9 @@ def nearest_cushions_mm(shot: Shot, place: Point) -> dict[str, float]:
     """Distances from the nose lines of the two nearest cushions to a centre, nearest first."""
     table = shot.position.table
     x, y = place
-    along = min(("left", x), ("right", table.width - x), key=lambda one: one[1])
-    up = min(("baulk", y), ("top", table.length - y), key=lambda one: one[1])
+    near, right, far, left = table.words.cushions
+    along = min((left, x), (right, table.width - x), key=lambda one: one[1])
+    up = min((near, y), (far, table.length - y), key=lambda one: one[1])
     return {name: MM * distance for name, distance in sorted((along, up), key=lambda one: one[1])}
 
 

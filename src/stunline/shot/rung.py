@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 
 from stunline.equipment.catalogue import load_table
@@ -10,11 +11,13 @@ from stunline.equipment.contact_distances import ball_contact_distance, nose_con
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.shot.aiming.pace import pace_of_lengths
-from stunline.shot.aiming.pot_aim import PotWindow
-from stunline.shot.aiming.solve import Solution, Solver
+from stunline.shot.aiming.pot_aim import PotWindow, Why, solve_pot
+from stunline.shot.aiming.pot_refusal import refusal, unexplained
+from stunline.shot.aiming.solve import Potting, Solution, Solver
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.contact import first_contact
-from stunline.shot.outcome import Outcome, ball_words, outcome
+from stunline.shot.outcome import Outcome, outcome
+from stunline.shot.outcome_of_rows import outcome_of_strike
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -30,6 +33,8 @@ from stunline.shot.position import (
     StrikePlan,
 )
 from stunline.shot.shot import Shot
+from stunline.shot.strikes_along import FINE, StrikesAlong, Tolerances
+from stunline.shot.words import with_article
 
 Value = Pace | Height | str
 
@@ -91,11 +96,21 @@ def _at_the_limit(plan: StrikePlan) -> StrikePlan:
 class RungPlayer:
     """Plays a plan with any value of what a ladder varies."""
 
-    def __init__(self, position: Position, plan: StrikePlan, ladder: LadderPlan) -> None:
+    def __init__(
+        self,
+        position: Position,
+        plan: StrikePlan,
+        ladder: LadderPlan,
+        tolerances: Tolerances = FINE,
+        potting: Potting = solve_pot,
+    ) -> None:
+        """``tolerances``, ``potting``: of scans, for those that need not be as fine."""
+        self._tolerances = tolerances
         self._position = position
         self._plan = plan
         self._ladder = ladder
         self._solver = Solver(position)
+        self._scanning = Solver(position, unexplained, potting)
         self._is_pot = isinstance(plan.aim, PotAim)
         self.aim_held = not (
             self._is_pot or isinstance(plan.height, Arrive) or ladder.vary == "thickness"
@@ -114,32 +129,73 @@ class RungPlayer:
             self._rung(value, one) for value, one in zip(self._ladder.values, solved, strict=True)
         )
 
+    def outcomes_over(self, low: float, high: float) -> Callable[[float], Outcome]:
+        """What the shot comes to with any value in [low, high]. SI.
+
+        Where all depends on a solved aim or height, that is solved at some of the values and
+        interpolated between, as ``StrikesAlong`` says.
+        """
+        known: dict[float, _Tried] = {}
+
+        def tried(number: float) -> _Tried:
+            if number not in known:
+                known[number] = self._try(number, unexplained)
+            return known[number]
+
+        def plainly_solved(number: float) -> Strike | None:
+            one = tried(number)
+            return one.solved.strike if isinstance(one.solved, Solution) and not one.note else None
+
+        along = StrikesAlong(plainly_solved, low, high, self._tolerances)
+        strike_at = plainly_solved if self.aim_held else along.at
+
+        def outcome_at(number: float) -> Outcome:
+            strike = strike_at(number)
+            if strike is not None:
+                position, plan = self._with(number)
+                result = outcome_of_strike(self._solver_for(position).prepared, strike, plan)
+                # A pot that fails between two that succeed is for solving to look into.
+                if result.pot_made is not False:
+                    return result
+            return self._outcome(number, tried(number))
+
+        return outcome_at
+
     def outcome_at(self, number: float) -> Outcome:
-        """What the shot comes to with that value. SI."""
+        """What the shot comes to with that value, solved for just that value. SI."""
         return self._rung(number, self._try(number)).outcome
+
+    def _outcome(self, number: float, tried: _Tried) -> Outcome:
+        """What a tried value comes to: the outcome of its rung."""
+        position, _ = self._with(number)
+        solver, plan, solved = self._solver_for(position), tried.plan, tried.solved
+        if isinstance(solved, Solution):
+            return outcome_of_strike(solver.prepared, solved.strike, plan)
+        strike = self._nearest(number, solver, plan, solved)
+        return replace(outcome_of_strike(solver.prepared, strike, plan), pot_made=False)
 
     def _si(self, value: object) -> float | None:
         return _number(self._position, value, self._plan.side)
 
-    def _try(self, value: object) -> _Tried:
+    def _try(self, value: object, why: Why = refusal) -> _Tried:
         position, plan = self._with(value)
-        solver = self._solver_for(position)
+        solver = self._solver_for(position, why)
         note = ""
         try:
             return _Tried(plan, solver.solve(plan))
-        except UnsolvableShotError as refusal:
-            if refusal.reason == "no-height":
+        except UnsolvableShotError as error:
+            if error.reason == "no-height":
                 # As near as the tip may go to what was asked for.
-                plan, note = _at_the_limit(plan), refusal.fault.what
+                plan, note = _at_the_limit(plan), error.fault.what
             elif self._is_pot:
-                return _Tried(plan, refusal)
+                return _Tried(plan, error)
             else:
                 raise
         try:
             return _Tried(plan, solver.solve(plan), note)
-        except UnsolvableShotError as refusal:
+        except UnsolvableShotError as error:
             if self._is_pot:
-                return _Tried(plan, refusal)
+                return _Tried(plan, error)
             raise
 
     def _rung(self, value: object, tried: _Tried) -> Rung:
@@ -155,20 +211,22 @@ class RungPlayer:
         return Rung(number, shot, result, None, False, solved.fault.what)
 
     def _nearest(
-        self, number: object, solver: Solver, plan: StrikePlan, refusal: UnsolvableShotError
+        self, number: object, solver: Solver, plan: StrikePlan, error: UnsolvableShotError
     ) -> Strike:
         """The strike along the aim of the nearest rung that pots, else along the direct line."""
         try:
             strike = solver.direct(plan)
         except UnsolvableShotError:
-            raise refusal from None
+            raise error from None
         if not isinstance(number, float) or not self._known:
             return strike
         _, aim = min(self._known.values(), key=lambda known: abs(known[0] - number))
         return replace(strike, aim=aim)
 
-    def _solver_for(self, position: Position) -> Solver:
-        return self._solver if position is self._position else Solver(position)
+    def _solver_for(self, position: Position, why: Why = refusal) -> Solver:
+        if position is not self._position:
+            return Solver(position, why)
+        return self._solver if why is refusal else self._scanning
 
     def _with(self, value: object) -> tuple[Position, StrikePlan]:
         """The position and plan with that value in place."""
@@ -217,7 +275,8 @@ class RungPlayer:
             raise UnsolvableShotError(
                 "no-contact",
                 Fault(
-                    "the white meets no ball along its line, so there is no distance to it",
+                    f"{with_article(white)} meets no ball along its line, so there is no "
+                    "distance to it",
                     key="ladder.vary",
                     allowed="a shot that meets a ball",
                     remedy="another aim, or vary something else",
@@ -240,7 +299,7 @@ def check_room(position: Position, place: Point, distance: float) -> None:
     edge = nose_contact_distance(radius, table.nose_height)
     x, y = place
     in_the_way = [
-        f"the {ball_words(name)}"
+        with_article(name)
         for name, other in position.balls.items()
         if name != position.names[0]
         and math.dist(place, other) < ball_contact_distance(radius, position.radius(name))
@@ -248,12 +307,13 @@ def check_room(position: Position, place: Point, distance: float) -> None:
     if not (edge <= x <= table.width - edge and edge <= y <= table.length - edge):
         in_the_way.append("the cushion")
     if in_the_way:
+        white = with_article(position.names[0])
         raise UnsolvableShotError(
             "no-room",
             Fault(
-                f"the white can't stand there: {in_the_way[0]} is in the way",
+                f"{white} can't stand there: {in_the_way[0]} is in the way",
                 given=f"{1000.0 * distance:.1f} mm from the contact",
-                allowed="distances along the line of aim at which the white stands free",
+                allowed=f"distances along the line of aim at which {white} stands free",
                 remedy="other values, or move the position",
                 key="ladder.values",
             ),

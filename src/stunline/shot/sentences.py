@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
-from stunline.shot.outcome import Outcome, ball_words, surface_words, with_article
+from stunline.shot.outcome import Outcome, surface_words
 from stunline.shot.readouts import Readouts
 from stunline.shot.shot import Event, EventKind
-from stunline.shot.words import arrival_phrase
+from stunline.shot.words import arrival_phrase, ball_words, with_article
 
 # The white is said to leave along the tangent line when it is this near to it. [°]
 # Common practice for cuts from 15° up; no source.
 _ALONG_TANGENT = 6.0
+# The white is said to nearly stop when it keeps less than this share of its speed, or when it
+# is met this full: 1 − sin(cut) = 0.95 leaves it sin(cut) = 0.05 of it [X]. [-]
+_NEARLY_STOPS = 0.05
+_NEARLY_FULL = 0.95
+# Follow ratios nearer to stun than this neither roll on nor come back by much. [-]
+_NO_ROLL = 0.05
 # Less bend than this is not worth a word. [°]
 _NO_BEND = 1.0
 
@@ -26,7 +33,7 @@ def in_mm(length_mm: float) -> str:
 def shot_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords = in_mm) -> str:
     """What happens, in the order in which a coach tells it."""
     if read.object_ball is None:
-        return _without_contact(read, lengths)
+        return _without_contact(read, outcome, lengths)
     if read.thickness is not None and read.thickness < _FULL_BALL:
         return f"{_contact_sentence(read, outcome)} {_way_sentence(read, outcome, lengths)}"
     return f"{_contact_sentence(read, outcome)} It {_ending(read, outcome, lengths)}."
@@ -42,13 +49,16 @@ def _contact_sentence(read: Readouts, outcome: Outcome) -> str:
     if outcome.pot is not None:
         verb = "goes into" if outcome.pot_made else "misses"
         potting = f"{with_article(outcome.pot.ball)} {verb} the {outcome.pot.pocket} pocket"
-        return capital(f"{potting}, {contact}; the white {arrives}")
+        return capital(f"{potting}, {contact}; {with_article(outcome.cue_ball)} {arrives}")
     side = f" on its {read.met_on} side" if (read.thickness or 1.0) < _FULL_BALL else ""
     met = with_article(read.object_ball or "")
-    return f"The white meets {met}{side}, {contact}, and {arrives}"
+    return capital(f"{with_article(outcome.cue_ball)} meets {met}{side}, {contact}, and {arrives}")
 
 
 def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
+    if nearly_stops(read):
+        speed = f"{read.white_speed_after_m_s or 0.0:.2f} m/s"
+        return f"It nearly stops ({speed}){_from_there(read)}{_ending(read, outcome, lengths)}."
     steps = [f"It leaves {_leaving_words(read.off_tangent_deg or 0.0)}"]
     bend = read.total_bend_deg or 0.0
     if abs(bend) > _NO_BEND:
@@ -60,9 +70,27 @@ def _way_sentence(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str
     return ", ".join(steps[:-1]) + f" and {steps[-1]}."
 
 
+def nearly_stops(read: Readouts) -> bool:
+    """Whether the contact takes so much of the white's speed that its line tells little."""
+    if read.thickness is None or read.white_speed_after_m_s is None:
+        return False
+    left = read.white_speed_after_m_s / (read.arrival_speed_m_s or math.inf)
+    return read.thickness >= _NEARLY_FULL or left < _NEARLY_STOPS
+
+
+def _from_there(read: Readouts) -> str:
+    """What its roll or its screw then makes of a white that nearly stopped."""
+    ratio = read.follow_ratio or 0.0
+    if abs(ratio) <= _NO_ROLL:
+        return " and "
+    return ", rolls on forward and " if ratio > 0.0 else ", screws back and "
+
+
 def _leaving_words(off_tangent_deg: float) -> str:
     if abs(off_tangent_deg) <= _ALONG_TANGENT:
-        return "along the tangent line"
+        off = f"{abs(off_tangent_deg):.0f}°"
+        where = "inside" if off_tangent_deg > 0.0 else "outside"
+        return "along the tangent line" + (f" ({off} {where} it)" if off != "0°" else "")
     where = "inside" if off_tangent_deg > 0.0 else "outside"
     return f"{abs(off_tangent_deg):.0f}° {where} the tangent line"
 
@@ -90,12 +118,12 @@ def _rest(read: Readouts, lengths: LengthWords) -> str:
     return " " + " and ".join(places)
 
 
-def _without_contact(read: Readouts, lengths: LengthWords) -> str:
+def _without_contact(read: Readouts, outcome: Outcome, lengths: LengthWords) -> str:
     count = read.cushions
     cushions = f"{count} cushion{'s' if count > 1 else ''} but no ball"
     met = cushions if count else "neither ball nor cushion"
     end = f"goes in-off, {read.in_off}" if read.in_off else f"rests{_rest(read, lengths)}"
-    return f"The white meets {met}, and {end}."
+    return capital(f"{with_article(outcome.cue_ball)} meets {met}, and {end}.")
 
 
 def event_words(event: Event) -> str:
@@ -106,6 +134,12 @@ def event_words(event: Event) -> str:
             return f"{first} is struck"
         case EventKind.BALL:
             return f"{first} meets {ball_words(event.balls[1])}"
+        case EventKind.CLUSTER:
+            others = " and ".join(ball_words(name) for name in event.balls[1:])
+            return f"{first} meets {others}, all at once"
+        case EventKind.PRESS | EventKind.RELEASE:
+            verb = "presses" if event.kind is EventKind.PRESS else "no longer presses"
+            return f"{first} {verb} {_pressed_words(event)}"
         case EventKind.CUSHION | EventKind.JAW:
             return f"{first} meets the {surface_words(event)}"
         case EventKind.POCKET:
@@ -115,6 +149,13 @@ def event_words(event: Event) -> str:
         case EventKind.STOP:
             return f"{first} stops"
     return f"{first} stops spinning"
+
+
+def _pressed_words(event: Event) -> str:
+    """ "red 3", "the left cushion": what a ball that stays in contact presses."""
+    if len(event.balls) > 1:
+        return ball_words(event.balls[1])
+    return f"the {event.surface} cushion"
 
 
 def capital(text: str) -> str:

@@ -41,6 +41,7 @@ class StopReason(StrEnum):
 
 _STOP_WORDS = {
     StopReason.AT_REST: "All balls are at rest.",
+    # Given by engines before version 0.6; kept so that their records can still be read.
     StopReason.AT_REST_PAIRWISE: (
         "All balls are at rest; touching balls or lasting contacts were treated pair by pair, "
         "which is only roughly right for a pack."
@@ -83,6 +84,8 @@ _EVENT_KINDS = {
     layout.EVENT_RELEASE_CUSHION: EventKind.RELEASE,
     layout.EVENT_RELEASE_JAW: EventKind.RELEASE,
 }
+# Kinds in which balls meet; the first two of ``Event.balls`` met first.
+MEETINGS = (EventKind.BALL, EventKind.CLUSTER)
 # Codes of events between balls, and of those at a straight cushion and at a jaw.
 _OF_TWO_BALLS = (layout.EVENT_BALL, layout.EVENT_CLUSTER, layout.EVENT_PRESS, layout.EVENT_RELEASE)
 _AT_A_NOSE = (layout.EVENT_CUSHION, layout.EVENT_PRESS_CUSHION, layout.EVENT_RELEASE_CUSHION)

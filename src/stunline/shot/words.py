@@ -1,6 +1,8 @@
-"""What numbers are called at the table."""
+"""What balls and numbers are called at the table."""
 
 from __future__ import annotations
+
+import re
 
 # Thickness words of the trade with their thickness; common practice, no source.
 _THICKNESSES = (
@@ -48,3 +50,21 @@ def arrival_phrase(follow_ratio: float) -> str:
     if name == "part":
         return f"with {percent.removeprefix('roll ')} of its roll"
     return f"with {percent} {name}" if percent else words
+
+
+def ball_words(name: str) -> str:
+    """ "red7" → "red 7", "9" → "9 ball", "cue-ball" → "cue ball"; other names as they are."""
+    if name.isdecimal():
+        return f"{name} ball"
+    return re.sub(r"^([a-z]+)(\d+)$", r"\1 \2", name).replace("-", " ")
+
+
+def with_article(name: str) -> str:
+    """ "the black", "the 9 ball", "the top cushion"; "red 7" needs none."""
+    words = ball_words(name)
+    return words if words[-1:].isdigit() else f"the {words}"
+
+
+def ball_in_file(name: str) -> str:
+    """A ball in a message about a file: as it is written there; "ball 9" for a bare number."""
+    return f"ball {name}" if name.isdecimal() else name

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from stunline.equipment.based_on import STANDARD
 from stunline.errors import Fault, InputError, SeveralInputErrors
-from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile
-from stunline.shot.position_file.writing import write_new
+from stunline.shot.position_file.starting import write_new
+from stunline.shot.words import ball_words
 from stunline.tasks.error_shape import error_shape
 from stunline.tasks.read_position import read_position
 from stunline.tasks.write_whole import write_whole
@@ -66,11 +67,11 @@ def _summary(file: PositionFile) -> str:
     return "; ".join(parts) + "."
 
 
-def new_file(path: str, title: str) -> None:
+def new_file(path: str, title: str = "", table: str = STANDARD) -> None:
     """Write a commented position file to start from; never over an existing file.
 
     Raises:
-        InputError: the file exists, or can't be written.
+        InputError: the file exists, or can't be written; there is no such table.
     """
     if Path(path).exists():
         raise InputError(
@@ -84,9 +85,9 @@ def new_file(path: str, title: str) -> None:
                 )
             ]
         )
-    write_whole(new_text(title).encode(), path, "FILE")
+    write_whole(new_text(title, table).encode(), path, "FILE")
 
 
-def new_text(title: str) -> str:
-    """The commented position file's text."""
-    return write_new(title)
+def new_text(title: str = "", table: str = STANDARD) -> str:
+    """The commented position file's text, in the words of that table's game."""
+    return write_new(title, table)

@@ -13,6 +13,7 @@ from stunline.tasks.shapes import Shape, ladder_shape
 
 if TYPE_CHECKING:  # a ladder that is only told needs no drawing
     from stunline.drawing.marks import Drawing
+    from stunline.drawing.strip_layout import SecondRuler
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,17 +28,20 @@ class LadderResult:
     file: PositionFile
     ladder: Ladder
 
-    def drawing(self, date: str = "") -> Drawing:
-        """The plan, with the strip of outcomes below it."""
-        from stunline.drawing.ladder_plan import plan_of_ladder
-        from stunline.tasks.pace_ruler import lengths_ruler
-        from stunline.tasks.titles import title_block
+    def drawing(self, show: str = "plan", date: str = "", on_paper: bool = False) -> Drawing:
+        """One of its pictures, as ``tasks.pictures`` makes them: the plan with its strip."""
+        from stunline.tasks.pictures import ladder_picture
 
-        second = None
-        if self.ladder.vary == "pace" and self.ladder.bands:
-            low, high = self.ladder.bands[0].start, self.ladder.bands[-1].end
-            second = lengths_ruler(self.file.position, low, high)
-        return plan_of_ladder(self.ladder, title_block(self.file.position, date), second)
+        return ladder_picture(self, show, date, on_paper)
+
+    def second_ruler(self) -> SecondRuler | None:
+        """The paces in lengths, for a ladder over pace."""
+        from stunline.tasks.pace_ruler import lengths_ruler
+
+        if self.ladder.vary != "pace" or not self.ladder.bands:
+            return None
+        low, high = self.ladder.bands[0].start, self.ladder.bands[-1].end
+        return lengths_ruler(self.file.position, low, high)
 
     def lengths(self, pace: float) -> float:
         """A pace in lengths of this table and cloth."""

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from stunline.shot.position_file import PositionFile
 
 WIDTH = 96  # characters of a line
 _INDENT = "  "
 _GAP = "  "  # between columns
+# A number and its unit stay on one line.
+_NUMBER_AND_UNIT = re.compile(r"(?<=[0-9]) (?=(?:mm|in|m/s)\b)")
+_UNBROKEN = "\u00a0"
 _MM_PER_INCH = 25.4
 
 
@@ -27,14 +31,15 @@ def heading(file: PositionFile) -> list[str]:
 
 def wrapped(text: str, indent: str = "", hanging: str = "") -> list[str]:
     """A sentence in lines of at most ``WIDTH`` characters, the indents included."""
-    return textwrap.wrap(
-        text,
+    lines = textwrap.wrap(
+        _NUMBER_AND_UNIT.sub(_UNBROKEN, text),
         WIDTH,
         initial_indent=indent,
         subsequent_indent=hanging,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return [line.replace(_UNBROKEN, " ") for line in lines]
 
 
 def columns(rows: Iterable[Sequence[str]]) -> Iterator[str]:
@@ -54,6 +59,15 @@ def columns(rows: Iterable[Sequence[str]]) -> Iterator[str]:
 def length_words(file: PositionFile, length_mm: float) -> str:
     """A length in the unit that the file asks for."""
     return f"{length_mm:.0f} mm" if file.units == "mm" else f"{length_mm / _MM_PER_INCH:.2f} in"
+
+
+def place_words(file: PositionFile, from_cushions_mm: Mapping[str, float]) -> str:
+    """ "712 mm from the left and 1484 mm from the top cushion"."""
+    places = [
+        f"{length_words(file, distance)} from the {name}"
+        for name, distance in from_cushions_mm.items()
+    ]
+    return " and ".join(places) + " cushion"
 
 
 def fine_length_words(file: PositionFile, length_mm: float, further: int = 0) -> str:

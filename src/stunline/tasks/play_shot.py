@@ -35,12 +35,11 @@ class ShotResult:
     readouts: Readouts
     outcome: Outcome
 
-    def drawing(self, date: str = "") -> Drawing:
-        """The plan."""
-        from stunline.drawing.plan import plan_of_shot
-        from stunline.tasks.titles import title_block
+    def drawing(self, show: str = "plan", date: str = "", on_paper: bool = False) -> Drawing:
+        """One of its pictures, as ``tasks.pictures`` makes them."""
+        from stunline.tasks.pictures import shot_picture
 
-        return plan_of_shot(self.shot, title_block(self.file.position, date))
+        return shot_picture(self, show, date, on_paper)
 
     def shape(self) -> Shape:
         """The JSON."""

@@ -65,7 +65,7 @@ def read_position(path: str | os.PathLike[str]) -> ReadPosition:
         InputError: with every fault of the file and its line.
     """
     source = os.fspath(_shipped_or_own(path))
-    text = read_text_file(source, "a position file")
+    text = read_text_file(source, "a position file", shipped_positions())
     return ReadPosition(parse_position(text, source, Path(source).parent), text)
 
 

@@ -36,7 +36,7 @@ def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
             "elevation": degrees(shot.strike.elevation),
         },
         "readouts": readouts(shot, plan, window).as_dict(),
-        "notes": list(notes(shot)),
+        "notes": list(notes(shot, plan)),
         "stop_reason": str(shot.stop_reason),
         "coefficients": coefficients_shape(shot.position.coefficients),
         "table": shot.position.table.name,

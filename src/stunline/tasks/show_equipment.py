@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import stunline
-from stunline.equipment.catalogue import load_table, table_names
+from stunline.equipment.based_on import table_names
+from stunline.equipment.catalogue import load_table
 from stunline.equipment.describe import describe
 from stunline.equipment.model import Table
-from stunline.tasks.lines import wrapped
+from stunline.files.words import listed
+from stunline.tasks.lines import columns, wrapped
 
 _NAME_WIDTH = 28  # characters; the longest names of the shipped data are a little shorter
 
@@ -34,7 +36,29 @@ def equipment_lines(shown: tuple[Table, ...], every_number: bool) -> Iterator[st
         for cloth in table.cloths.values():
             yield from wrapped(f"cloth {cloth.name}: {cloth.title}. {cloth.note}", "  ", "    ")
         if every_number:
+            yield from _name_lines(table)
             yield from _number_lines(table)
+
+
+def names_of(table: Table) -> dict[str, tuple[str, ...]]:
+    """What a position file may call the balls, spots and pockets of that table."""
+    areas = ("D",) if table.d_radius and table.baulk_line else ()
+    return {
+        "balls": tuple(table.balls),
+        "groups": tuple(table.groups),
+        "racks": tuple(table.racks),
+        "spots": tuple(table.spots),
+        "pockets": tuple(pocket.name for pocket in table.pockets),
+        "cushions": table.words.cushions,
+        "areas": (*areas, *((table.words.behind_line,) if table.baulk_line else ())),
+    }
+
+
+def _name_lines(table: Table) -> Iterator[str]:
+    """The game's own words, as a position file may use them."""
+    yield ""
+    yield "names in a position file"
+    yield from columns((what, listed(names)) for what, names in names_of(table).items() if names)
 
 
 def _number_lines(table: Table) -> Iterator[str]:
@@ -56,6 +80,7 @@ def equipment_shape(shown: tuple[Table, ...]) -> dict[str, Any]:
                 "name": one.name,
                 "title": one.title,
                 "game": one.game,
+                "names": {what: list(names) for what, names in names_of(one).items()},
                 "cloths": [
                     {"name": cloth.name, "title": cloth.title, "note": cloth.note}
                     for cloth in one.cloths.values()

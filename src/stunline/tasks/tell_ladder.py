@@ -7,13 +7,17 @@ from collections.abc import Iterator
 
 from stunline.shot.ladder import Band
 from stunline.shot.position_file import PositionFile
+from stunline.shot.readouts import nearest_cushions_mm
 from stunline.shot.rung import Rung
+from stunline.shot.shot import MEETINGS
+from stunline.shot.words import with_article
 from stunline.tasks.climb_ladder import LadderResult
 from stunline.tasks.lines import (
     columns,
     fine_length_words,
     heading,
     height_words,
+    place_words,
     side_words,
     wrapped,
 )
@@ -31,7 +35,9 @@ def ladder_lines(result: LadderResult) -> Iterator[str]:
     held = "one aim, held" if ladder.aim_held else "the aim solved again for each"
     yield from wrapped(f"The same shot with {len(ladder.rungs)} values of {ladder.vary}, {held}.")
     yield ""
-    yield from columns((*_rung_words(result, rung), _told(rung)) for rung in ladder.rungs)
+    yield from columns(
+        (*_rung_words(result, rung), _told(result.file, rung)) for rung in ladder.rungs
+    )
     if ladder.bands:
         yield ""
         yield f"What each {ladder.vary} does:"
@@ -42,8 +48,29 @@ def ladder_lines(result: LadderResult) -> Iterator[str]:
         )
 
 
-def _told(rung: Rung) -> str:
-    return rung.outcome.sentence() + (f": {rung.reason}" if rung.reason else "")
+def _told(file: PositionFile, rung: Rung) -> str:
+    text = rung.outcome.sentence() + (f": {rung.reason}" if rung.reason else "")
+    return "; ".join([text, *_further(file, rung)])
+
+
+def _further(file: PositionFile, rung: Rung) -> list[str]:
+    """The balls that it runs into after that, and where it rests."""
+    outcome, white = rung.outcome, rung.outcome.cue_ball
+    told = [outcome.object_ball, outcome.meets]
+    later = [
+        with_article(other)
+        for event in rung.shot.events
+        if event.kind in MEETINGS and white in event.balls
+        for other in event.balls
+        if other not in (white, *told)
+    ]
+    balls = list(dict.fromkeys(later))
+    found = [f"later meets {' and '.join(balls)}"] if balls else []
+    rest = rung.shot.rest(white)
+    if rest is not None:
+        rests = nearest_cushions_mm(rung.shot, rest)
+        found.append(f"rests {place_words(file, rests)}")
+    return found
 
 
 def _rung_words(result: LadderResult, rung: Rung) -> list[str]:

@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator
 
 from stunline.shot.notes import notes
-from stunline.shot.outcome import ball_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts
-from stunline.shot.sentences import event_words, shot_sentence
+from stunline.shot.sentences import event_words, nearly_stops, shot_sentence
 from stunline.shot.shot import Event, EventKind, Shot, StopReason
+from stunline.shot.words import ball_words, with_article
 from stunline.tasks.lines import (
     columns,
     heading,
@@ -35,18 +35,18 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
     yield ""
     yield from wrapped(shot_sentence(read, result.outcome, lambda mm: length_words(file, mm)))
     yield ""
-    yield from columns(_numbers(result))
+    yield from columns(number_rows(result))
     yield ""
     yield from event_lines(result.shot, file, read.object_ball)
     if result.shot.stop_reason is not StopReason.AT_REST:
         yield ""
         yield from wrapped(result.shot.stop_reason.words)
-    for note in notes(result.shot):
+    for note in notes(result.shot, file.plan):
         yield ""
         yield from wrapped(note)
 
 
-def _numbers(result: ShotResult) -> Iterator[Row]:
+def number_rows(result: ShotResult) -> Iterator[Row]:
     """Every row, in groups with an empty row between them."""
     file, read = result.file, result.readouts
     yield from _strike_rows(result)
@@ -86,15 +86,22 @@ def _contact_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
 def _after_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
     ball = ball_words(read.object_ball or "")
     off = read.off_tangent_deg or 0.0
-    yield "white after contact", f"{read.white_speed_after_m_s:.2f} m/s"
+    white = ball_words(file.position.names[0])
+    yield f"{white} after contact", f"{read.white_speed_after_m_s:.2f} m/s"
     yield f"{ball} after contact", f"{read.object_speed_after_m_s:.2f} m/s"
-    yield "leaves", f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
+    leaves = f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
+    yield "leaves", f"{leaves}, but nearly stops" if nearly_stops(read) else leaves
     yield "throw", f"{abs(read.throw_deg or 0.0):.2f}°"
-    yield "5 mm off its first line", _after(file, read.run_to_5mm_off_mm)
+    yield f"{_first_bend_words(file)} off its first line", _after(file, read.run_to_5mm_off_mm)
     yield "turned by 5°", _after(file, read.run_to_5deg_off_mm)
     yield "sliding ended", _after(file, read.sliding_ended_after_mm)
     yield "total bend", _bend_words(read.total_bend_deg or 0.0)
     yield "energy kept in the contact", f"{100.0 * (read.energy_kept or 0.0):.1f} %"
+
+
+def _first_bend_words(file: PositionFile) -> str:
+    """ "5 mm", or as many inches: how far off the line the bend is first told."""
+    return "5 mm" if file.units == "mm" else length_words(file, 5.0)
 
 
 def _bend_words(bend_deg: float) -> str:
@@ -115,7 +122,8 @@ def _end_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
         if read.next_met_on:
             met += f" on its {read.next_met_on} side, thickness {read.next_met_thickness:.2f}"
         yield "met next", f"{met}, at {read.next_met_speed_m_s:.2f} m/s"
-    yield "cushions met by the white", str(read.cushions)
+    white = file.position.names[0]
+    yield f"cushions met by {with_article(white)}", str(read.cushions)
     if read.in_off:
         yield "in-off", read.in_off
     elif read.white_rest_from_cushions_mm:
@@ -123,7 +131,7 @@ def _end_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
             f"{length_words(file, distance)} from the {name} cushion"
             for name, distance in read.white_rest_from_cushions_mm.items()
         ]
-        yield "white rests", ", ".join(places)
+        yield f"{ball_words(white)} rests", ", ".join(places)
     yield "all at rest after", f"{read.duration_s:.1f} s"
 
 
@@ -133,11 +141,12 @@ _MOST_EVENTS = 12
 
 def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iterator[str]:
     """What happens to the white and the object ball, and what falls: when and where."""
-    told = [event for event in shot.events if _is_told(event, shot, object_ball)][:_MOST_EVENTS]
-    rows = [("time", "from left", "from baulk", "")]
+    told = [event for event in shot.events if is_told(event, shot, object_ball)][:_MOST_EVENTS]
+    near, _, _, left = shot.position.table.words.cushions
+    rows = [("time", f"from {left}", f"from {near}", "")]
     for event in told:
-        left, up = (length_words(file, 1000.0 * one) for one in event.at)
-        rows.append((f"{event.time:.3f} s", left, up, event_words(event)))
+        across, up = (length_words(file, 1000.0 * one) for one in event.at)
+        rows.append((f"{event.time:.3f} s", across, up, event_words(event)))
     widths = [max(map(len, cells)) for cells in zip(*rows, strict=True)][:-1]
     for row in rows:
         cells = [cell.rjust(width) for cell, width in zip(row, widths, strict=False)]
@@ -147,6 +156,7 @@ def event_lines(shot: Shot, file: PositionFile, object_ball: str | None) -> Iter
         yield f"  and {more} more event{'s' if more > 1 else ''}, all of them in --json"
 
 
-def _is_told(event: Event, shot: Shot, object_ball: str | None) -> bool:
+def is_told(event: Event, shot: Shot, object_ball: str | None) -> bool:
+    """Whether a teller of the shot mentions it: the white's, the object ball's, and what falls."""
     concerned = shot.position.names[0] in event.balls or object_ball in event.balls
     return concerned or event.kind is EventKind.POCKET

@@ -65,6 +65,11 @@ def check_picture(path: str) -> None:
     check_folder(path, OPTION)
 
 
+def is_paper(path: str, theme_name: str | None = None) -> bool:
+    """Whether the picture at that path, in that theme, is meant for paper."""
+    return (theme_name or _WRITERS[Path(path).suffix.lower()][1]) == "paper"
+
+
 def write_picture(drawing: Drawing, path: str, theme_name: str | None = None) -> None:
     """Write the drawing; a failure leaves what was there before.
 

@@ -11,6 +11,7 @@ from stunline.shot.aiming.root_search import root_between
 from stunline.shot.aiming.strike_limits import safe_height
 from stunline.shot.play import Prepared
 from stunline.shot.position import Arrive, Strike
+from stunline.shot.words import with_article
 
 # Contact two fifths of the radius above centre rolls at once on every cloth [X].
 _ROLLS_AT_ONCE = 0.4
@@ -67,9 +68,10 @@ def _height(prepared: Prepared, wanted: float, strike: Strike) -> float:
         return height
     highest = _ratio(prepared, replace(strike, height=limit))
     if highest is None:
-        raise _not_reached(strike)
+        raise _not_reached(prepared, strike)
     lowest = _ratio(prepared, replace(strike, height=-limit if height is None else height))
-    raise _no_height(wanted, highest if lowest is None else lowest, highest, limit)
+    lowest = highest if lowest is None else lowest
+    raise _no_height(prepared, wanted, (lowest, highest), limit)
 
 
 def _ratio(prepared: Prepared, strike: Strike) -> float | None:
@@ -77,11 +79,11 @@ def _ratio(prepared: Prepared, strike: Strike) -> float | None:
     return None if contact is None else contact.follow_ratio
 
 
-def _not_reached(strike: Strike) -> UnsolvableShotError:
+def _not_reached(prepared: Prepared, strike: Strike) -> UnsolvableShotError:
     return UnsolvableShotError(
         "no-contact",
         Fault(
-            "the white stops before it meets a ball",
+            f"{with_article(prepared.position.names[0])} stops before it meets a ball",
             given=f"{strike.pace:.3g} m/s",
             allowed="a pace that reaches the ball",
             remedy="more pace",
@@ -90,16 +92,20 @@ def _not_reached(strike: Strike) -> UnsolvableShotError:
     )
 
 
-def _no_height(wanted: float, lowest: float, highest: float, limit: float) -> UnsolvableShotError:
+def _no_height(
+    prepared: Prepared, wanted: float, reached: tuple[float, float], limit: float
+) -> UnsolvableShotError:
+    white = with_article(prepared.position.names[0])
+    lowest, highest = reached
     remedy = (
-        "more pace, or the white nearer to the ball"
+        f"more pace, or {white} nearer to the ball"
         if wanted < lowest
         else 'less distance, or arrive = "rolling"'
     )
     return UnsolvableShotError(
         "no-height",
         Fault(
-            "no height within the safe limit makes the white arrive so",
+            f"no height within the safe limit makes {white} arrive so",
             given=f"follow ratio {wanted:.4g}",
             allowed=f"{lowest:.3f} to {highest:.3f} at this pace and distance, "
             f"for heights from {-1000 * limit:.1f} to {1000 * limit:.1f} mm",

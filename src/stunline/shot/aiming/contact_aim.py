@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 
 from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.equipment.model import Point
@@ -12,11 +11,10 @@ from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import compiled, plane
 from stunline.shot.aiming.root_search import root_near
-from stunline.shot.contact import Contact, first_contact
-from stunline.shot.outcome import with_article
-from stunline.shot.play import Prepared
+from stunline.shot.play import Meeting, Prepared
 from stunline.shot.position import ContactAim, Position, Strike
-from stunline.shot.shot import EventKind, Shot
+from stunline.shot.shot import MEETINGS, EventKind, Shot
+from stunline.shot.words import with_article
 
 # Width of the final bracket. [rad] At 3 m it moves the white by 3e-12 m, less than rounding
 # does in a cushion impact; wider would show in an aim typed back.
@@ -62,20 +60,23 @@ def signed_sine(prepared: Prepared, ball: str, strike: Strike) -> float:
     Positive when it meets the right side. Past the edge it is the distance by which the
     white's way passes the ball, over the contact distance, so it stays monotone.
     """
-    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
-    contact = first_contact(shot)
-    if contact is not None and contact.ball == ball and not cushion_first(shot):
-        return contact.signed_sine
-    off = _passing(shot, ball) / contact_distance(prepared.position, ball)
+    met = arrival(prepared, strike)
+    if met is not None and met.ball == ball and not met.cushion_first:
+        return met.signed_sine
+    off = _passing(_way(prepared, strike), ball) / contact_distance(prepared.position, ball)
     return math.copysign(max(abs(off), 1.0), off)
+
+
+def _way(prepared: Prepared, strike: Strike) -> Shot:
+    return prepared.play(strike, layout.RUN_TO_ARRIVAL)
 
 
 def cushion_first(shot: Shot) -> bool:
     """Whether the white meets a cushion or jaw before it meets a ball."""
     white = shot.position.names[0]
-    met = (EventKind.BALL, EventKind.CUSHION, EventKind.JAW)
+    met = (*MEETINGS, EventKind.CUSHION, EventKind.JAW)
     first = next((one for one in shot.events if white in one.balls and one.kind in met), None)
-    return first is not None and first.kind is not EventKind.BALL
+    return first is not None and first.kind not in MEETINGS
 
 
 # Places looked at along each phase of a way that misses. Only the sign and rough size count.
@@ -94,29 +95,40 @@ def _passing(shot: Shot, ball: str) -> float:
         for event in shot.events[1:]
         if white in event.balls and event.kind not in (EventKind.ROLL, EventKind.SPIN_STOP)
     ]
-    nearest, passed = math.inf, 0.0
+    nearest, best = math.inf, None
     for phase in shot.phases(white):
         if phase.start >= (ends[0] if ends else math.inf) or phase.motion == "spinning":
             break
         for look in range(_LOOKS + 1):
             time = phase.start + phase.duration * look / _LOOKS
             way = plane.between(phase.place_at(time), target)
-            if plane.length(way) < nearest:
-                nearest = plane.length(way)
-                # At the very end of rolling there is no direction left; just before there is.
-                heading = phase.motion_at(min(time, phase.end - 1e-3 * phase.duration)).velocity
-                passed = plane.cross(plane.unit(heading), way)
-    return passed
+            distance = plane.length(way)
+            if distance < nearest:
+                nearest, best = distance, (phase, time, way)
+    if best is None:
+        return 0.0
+    phase, time, way = best
+    # At the very end of rolling there is no direction left; just before there is.
+    heading = phase.motion_at(min(time, phase.end - 1e-3 * phase.duration)).velocity
+    return plane.cross(plane.unit(heading), way)
 
 
-def arrival(prepared: Prepared, strike: Strike) -> Contact | None:
+def arrival(prepared: Prepared, strike: Strike) -> Meeting | None:
     """The white's first contact as it arrives, not yet resolved."""
-    return first_contact(prepared.play(strike, layout.RUN_TO_ARRIVAL))
+    return prepared.first_meeting(strike, layout.RUN_TO_ARRIVAL)
 
 
-def leaving(prepared: Prepared, strike: Strike) -> Contact | None:
+def leaving(prepared: Prepared, strike: Strike) -> Meeting | None:
     """The white's first contact, resolved."""
-    return first_contact(prepared.play(strike, layout.RUN_TO_FIRST_CONTACT))
+    return prepared.first_meeting(strike, layout.RUN_TO_FIRST_CONTACT)
+
+
+def aimed(strike: Strike, aim: float) -> Strike:
+    """The same strike, the cue turned to ``aim``. [rad]
+
+    Written out, since ``dataclasses.replace`` takes as long as playing two balls.
+    """
+    return Strike(aim, strike.pace, strike.height, strike.side, strike.elevation)
 
 
 def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike:
@@ -134,14 +146,14 @@ def solve_contact(prepared: Prepared, aim: ContactAim, strike: Strike) -> Strike
         lambda one: signed_sine(prepared, aim.ball, one) - wanted,
         _ghost_of_contact(prepared.position, aim.ball, wanted),
     )
-    shot = prepared.play(strike, layout.RUN_TO_ARRIVAL)
-    contact = first_contact(shot)
-    if cushion_first(shot):
-        raise _cushion_met(aim, strike)
+    contact = arrival(prepared, strike)
+    # A miss may have met a cushion too, which the record of the way tells.
+    if contact.cushion_first if contact else cushion_first(_way(prepared, strike)):
+        raise _cushion_met(aim, strike, with_article(prepared.position.names[0]))
     if contact is None or contact.ball != aim.ball:
-        raise _not_met(aim, contact, strike)
+        raise _not_met(aim, contact, strike, with_article(prepared.position.names[0]))
     if abs(contact.signed_sine - wanted) > _AS_ASKED:
-        raise _cushion_met(aim, strike)
+        raise _cushion_met(aim, strike, with_article(prepared.position.names[0]))
     return strike
 
 
@@ -165,50 +177,52 @@ def aim_for(
     way = plane.between(start, ghost)
     guess = straight + plane.angle_from(towards, way) - squirt(prepared.position, strike)
     aim = root_near(
-        lambda one: error(replace(strike, aim=one)),
+        lambda one: error(aimed(strike, one)),
         guess,
         _FIRST_TRY * (high - low),
         (low, high),
         tolerance,
     )
     # Without a change of sign the straight way is as good as any; the caller sees what it meets.
-    return replace(strike, aim=straight if aim is None else aim)
+    return aimed(strike, straight if aim is None else aim)
 
 
-def _not_met(aim: ContactAim, contact: Contact | None, strike: Strike) -> UnsolvableShotError:
+def _not_met(
+    aim: ContactAim, contact: Meeting | None, strike: Strike, white: str
+) -> UnsolvableShotError:
     wanted = f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}"
     if contact is not None:
         return UnsolvableShotError(
             "way-blocked",
             Fault(
-                f"the white meets {with_article(contact.ball)} first",
+                f"{white} meets {with_article(contact.ball)} first",
                 given=wanted,
-                allowed="a clear way from the white to the contact",
-                remedy=f"move the white or {with_article(contact.ball)}",
+                allowed=f"a clear way from {white} to the contact",
+                remedy=f"move {white} or {with_article(contact.ball)}",
                 key="strike.contact",
             ),
         )
     return UnsolvableShotError(
         "no-contact",
         Fault(
-            "the white does not reach that contact",
+            f"{white} does not reach that contact",
             given=f"{wanted}, at {strike.pace:.3g} m/s",
-            allowed="a pace and swerve that bring the white to the ball",
+            allowed=f"a pace and swerve that bring {white} to the ball",
             remedy="more pace, or less elevation and side",
             key="strike.contact",
         ),
     )
 
 
-def _cushion_met(aim: ContactAim, strike: Strike) -> UnsolvableShotError:
+def _cushion_met(aim: ContactAim, strike: Strike, white: str) -> UnsolvableShotError:
     return UnsolvableShotError(
         "no-contact",
         Fault(
-            "a cushion is in the white's way to that contact",
+            f"a cushion is in {white}'s way to that contact",
             given=f"{with_article(aim.ball)}, thickness {aim.thickness:.3g}, at "
             f"{strike.pace:.3g} m/s",
-            allowed="a contact that the white reaches without a cushion",
-            remedy="the ball's other side, a fuller contact, or move the white",
+            allowed=f"a contact that {white} reaches without a cushion",
+            remedy=f"the ball's other side, a fuller contact, or move {white}",
             key="strike.contact",
         ),
     )

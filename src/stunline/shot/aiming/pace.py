@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from threading import Lock
 
 from stunline.equipment.model import Coefficients, Point, Table
 from stunline.errors import Fault, UnsolvableShotError
@@ -19,8 +20,9 @@ _TOLERANCE = 1e-9  # [m s⁻¹]
 def lengths_of(position: Position, pace: float) -> float:
     """How many lengths that pace is worth on this table and cloth. [-]
 
-    A length: a centre-ball stroke from the brown spot straight up the table, the whole run
-    over the playing length, cushions included. Common practice, no source.
+    A length: a centre-ball stroke from the table's own spot for it (the brown spot, the head
+    spot) straight up the table, the whole run over the playing length, cushions included.
+    Common practice, no source.
     """
     return _Up.the_table(position).run(pace)
 
@@ -55,6 +57,8 @@ class _Up:
         self._white = position.names[0]
         self._length = position.table.length
         self._known: dict[float, float] = {}
+        # One set of arrays for all who ask: plays of the page run in several threads.
+        self._playing = Lock()
 
     @classmethod
     def the_table(cls, position: Position) -> _Up:
@@ -62,11 +66,14 @@ class _Up:
         return _kept(_Key(position.table, position.coefficients))
 
     def run(self, pace: float) -> float:
-        if pace not in self._known:
+        known = self._known.get(pace)
+        if known is not None:
+            return known
+        with self._playing:
             if len(self._known) > 4096:  # a long-running page must not grow without end
                 self._known.clear()
-            self._known[pace] = self._run(pace)
-        return self._known[pace]
+            length = self._known[pace] = self._run(pace)
+        return length
 
     def _run(self, pace: float) -> float:
         shot = self._prepared.play(Strike(aim=0.5 * math.pi, pace=pace))
@@ -107,5 +114,5 @@ def _kept(key: _Key) -> _Up:
 
 
 def _start_of_a_length(table: Table) -> Point:
-    """The brown spot; on a table without one, the middle of the line a fifth up the table."""
-    return table.spots.get("brown", (0.5 * table.width, 0.2 * table.length))
+    """The spot that the table names; without one, the middle of the line a fifth up the table."""
+    return table.spots.get(table.length_from, (0.5 * table.width, 0.2 * table.length))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from stunline.equipment.model import Point
+from stunline.errors import UnsolvableShotError
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import (
     aim_for,
+    aimed,
     contact_distance,
     ghost_place,
     leaving,
@@ -25,9 +28,17 @@ _SAMPLES = 18
 # Edges are closed in to this. [rad] A hundred thousandth of a typical window.
 _EDGE_TOLERANCE = 1e-8
 _DIRECT_TOLERANCE = 1e-9  # [rad] where the windows are looked for; they are far wider
+# How far an edge is looked for on both sides of where it is expected, and how closely it is
+# then closed in, over half the window. [-] A player's own aim is ten times less exact.
+_EDGE_STEPS = (0.05, 0.25)
+_NEAR_TOLERANCE = 0.01
 # How near a ball must lie to a way to be part of the search, over its radius. [-] Two radii
 # touch; the rest is for curved ways and thrown balls.
 _NEAR = 4.0
+
+
+# From a pot and the direct strike that fails to make it, to the error that says why.
+Why = Callable[[Prepared, PotAim, Strike], UnsolvableShotError]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +60,9 @@ class PotWindow:
         return 0.5 * (self.high - self.low)
 
 
-def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, PotWindow]:
+def solve_pot(
+    prepared: Prepared, pot: PotAim, strike: Strike, why: Why = refusal
+) -> tuple[Strike, PotWindow]:
     """Turn the cue to the middle of the widest window, next to the direct line.
 
     Steps: the aim that sends the ball, throw included, straight at the middle of the mouth;
@@ -57,6 +70,9 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     window, its edges closed in by halving; the widest is taken. Balls far from both ways are
     left out of the search, and the result is then played with all of them; where they make a
     difference after all, the search is repeated with all.
+
+    Args:
+        why: makes the error when nothing pots; finding reasons takes as long as the search.
 
     Raises:
         UnsolvableShotError: with why: "cut-too-thin", "way-blocked", "too-slow",
@@ -66,15 +82,15 @@ def solve_pot(prepared: Prepared, pot: PotAim, strike: Strike) -> tuple[Strike, 
     direct = direct_strike(prepared, pot, strike)
     windows = _windows(near, pot, direct)
     if near is not prepared and not all(
-        goes_in(prepared, pot, replace(direct, aim=aim))
+        goes_in(prepared, pot, aimed(direct, aim))
         for window in windows
         for aim in (window.low, window.aim, window.high)
     ):
         windows = _windows(prepared, pot, direct)
     if not windows:
-        raise refusal(prepared, pot, direct)
+        raise why(prepared, pot, direct)
     best = max(windows, key=lambda window: window.high - window.low)
-    return replace(strike, aim=best.aim), best
+    return aimed(strike, best.aim), best
 
 
 def balls_near_the_ways(position: Position, pot: PotAim) -> tuple[str, ...]:
@@ -109,7 +125,7 @@ def direct_strike(prepared: Prepared, pot: PotAim, strike: Strike) -> Strike:
         if contact is None:
             # Past the right edge the ball would be sent to the left, and so on.
             return signed_sine(alone, pot.ball, one) * 0.5 * math.pi
-        return plane.angle_from(target, contact.ball_after.velocity)
+        return plane.angle_from(target, contact.other.velocity)
 
     ghost = ghost_place(position, pot.ball, target)
     return aim_for(alone, pot.ball, strike, error, ghost, _DIRECT_TOLERANCE)
@@ -149,7 +165,7 @@ def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]
     step = _sample_step(prepared.position, pot)
 
     def made(aim: float) -> bool:
-        return goes_in(prepared, pot, replace(direct, aim=aim))
+        return goes_in(prepared, pot, aimed(direct, aim))
 
     aims = [direct.aim + step * index for index in range(-_SAMPLES, _SAMPLES + 1)]
     results = [made(aim) for aim in aims]
@@ -160,6 +176,41 @@ def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]
         windows.append(PotWindow(0.5 * (low + high), low, high))
     # A window with a hole in its middle, from a shot that touches a jaw twice, is no window.
     return [window for window in windows if made(window.aim)]
+
+
+def aim_near(prepared: Prepared, pot: PotAim, direct: Strike, expected: PotWindow) -> Strike | None:
+    """The middle of the window near the expected one, or None when it is not found there.
+
+    For a position much like one already solved, in a third of the plays. That no wider window
+    has opened elsewhere is not checked.
+
+    Args:
+        direct: the direct line's strike.
+        expected: the window as it was, counted from the direct line [rad].
+    """
+
+    def made(aim: float) -> bool:
+        return goes_in(prepared, pot, aimed(direct, aim))
+
+    edges = []
+    for edge, outwards in (
+        (expected.low, -expected.half_width),
+        (expected.high, expected.half_width),
+    ):
+        found = _edge_near(made, direct.aim + edge, outwards)
+        if found is None:
+            return None
+        edges.append(found)
+    return aimed(direct, 0.5 * (edges[0] + edges[1]))
+
+
+def _edge_near(made: Callable[[float], bool], guess: float, outwards: float) -> float | None:
+    """The last aim that pots near a guess; ``outwards`` is half the window, with its sign."""
+    for share in _EDGE_STEPS:
+        inside, outside = guess - share * outwards, guess + share * outwards
+        if made(inside) and not made(outside):
+            return last_true(made, inside, outside, _NEAR_TOLERANCE * abs(outwards))
+    return None
 
 
 def _true_runs(results: list[bool]) -> list[tuple[int, int]]:

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+from stunline.equipment.contact_distances import ball_contact_distance
 from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import ghost_place
 from stunline.shot.contact import first_contact
-from stunline.shot.outcome import ball_words, balls_in_the_way, with_article
+from stunline.shot.outcome import balls_in_the_way
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
 from stunline.shot.shot import EventKind, Shot
+from stunline.shot.words import ball_words, with_article
+from stunline.units import millimetres
 
 # Thinner than this the contact is a graze that no player can count on. [rad]
 THINNEST_CUT = math.radians(88.0)
+_STRAIGHT_ACROSS = math.radians(90.0)  # from a larger cut on the white is in front of the ball
 # Balls in the way that a message names; a whole pack would drown it.
 _MOST_NAMED = 3
 
@@ -36,6 +41,16 @@ def check_cut(position: Position, pot: PotAim) -> None:
         UnsolvableShotError: "cut-too-thin".
     """
     cut = geometric_cut(position, pot)
+    white = with_article(position.names[0])
+    if cut > _STRAIGHT_ACROSS:
+        raise _refuse(
+            "cut-too-thin",
+            f"{white} is on the wrong side of {with_article(pot.ball)} for this pocket",
+            pot,
+            f"needs a cut of {math.degrees(cut):.1f}°",
+            f"up to {math.degrees(THINNEST_CUT):.0f}°",
+            _other_side(position, pot),
+        )
     if cut > THINNEST_CUT:
         raise _refuse(
             "cut-too-thin",
@@ -43,8 +58,24 @@ def check_cut(position: Position, pot: PotAim) -> None:
             pot,
             f"needs a cut of {math.degrees(cut):.1f}°",
             f"up to {math.degrees(THINNEST_CUT):.0f}°",
-            "another pocket, or move the white round behind the ball",
+            f"another pocket, or move {white} round behind the ball",
         )
+
+
+def _other_side(position: Position, pot: PotAim) -> str:
+    """Where the white may have been meant to stand: places are measured from two cushions."""
+    table, name = position.table, position.names[0]
+    x, y = position.balls[name]
+    near, _, far, left = table.words.cushions
+    for place, cushion in (((x, table.length - y), far), ((table.width - x, y), "right")):
+        balls = {**position.balls, name: place}
+        if geometric_cut(replace(position, balls=balls), pot) <= THINNEST_CUT:
+            across, up = (f"{millimetres(one):.1f}" for one in place)
+            return (
+                f"{name} = [{across}, {up}], if it was measured from the {cushion} cushion "
+                f"(places count from {left} and {near}); or another pocket"
+            )
+    return f"another pocket, or move {with_article(name)} round behind the ball"
 
 
 def refusal(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotError:
@@ -72,6 +103,11 @@ def refusal(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotEr
     )
 
 
+def unexplained(prepared: Prepared, pot: PotAim, direct: Strike) -> UnsolvableShotError:
+    """That it can't be made, no more: for scans, which read no reasons."""
+    return _refuse("no-window", "no aim pots the ball", pot, "", "a pot that can be made", "")
+
+
 def _blocked_white(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
     position = shot.position
     contact = first_contact(shot)
@@ -89,7 +125,7 @@ def _blocked_white(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
     )
     if not blockers and contact is not None:
         blockers = [contact.ball]
-    return _blocked("the white's way", blockers, pot) if blockers else None
+    return _blocked(white, white, blockers, pot) if blockers else None
 
 
 def _blocked_ball(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
@@ -102,7 +138,8 @@ def _blocked_ball(shot: Shot, pot: PotAim) -> UnsolvableShotError | None:
         position.radius(pot.ball),
         (position.names[0], pot.ball),
     )
-    return _blocked(f"{with_article(pot.ball)}'s way", blockers, pot) if blockers else None
+    white = position.names[0]
+    return _blocked(pot.ball, white, blockers, pot) if blockers else None
 
 
 def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | None:
@@ -113,29 +150,36 @@ def _too_slow(shot: Shot, pot: PotAim, strike: Strike) -> UnsolvableShotError | 
     stopped = any(pot.ball in event.balls and event.kind is EventKind.STOP for event in shot.events)
     if first_contact(shot) is not None and (hit or not stopped):
         return None
-    mouth = shot.position.table.pocket(pot.pocket).mouth_middle
-    short = plane.length(plane.between(shot.last_place(pot.ball), mouth))
+    position, white = shot.position, shot.position.names[0]
+    if first_contact(shot) is None:
+        apart = ball_contact_distance(position.radius(white), position.radius(pot.ball))
+        left = math.dist(shot.last_place(white), position.balls[pot.ball]) - apart
+        stops = f"{with_article(white)} stops {millimetres(left):.0f} mm before it meets the ball"
+    else:
+        mouth = position.table.pocket(pot.pocket).mouth_middle
+        short = plane.length(plane.between(shot.last_place(pot.ball), mouth))
+        stops = f"stops {millimetres(short):.0f} mm short"
     return _refuse(
         "too-slow",
         "too slow to get there",
         pot,
-        f"{strike.pace:.3g} m/s, stops {1000 * short:.0f} mm short",
+        f"{strike.pace:.3g} m/s, {stops}",
         "a pace that carries the ball to the pocket",
         'more pace, or pace = "pocket weight"',
     )
 
 
-def _blocked(whose: str, blockers: list[str], pot: PotAim) -> UnsolvableShotError:
+def _blocked(whose: str, white: str, blockers: list[str], pot: PotAim) -> UnsolvableShotError:
     words = [with_article(name) for name in blockers[:_MOST_NAMED]]
     if len(blockers) > _MOST_NAMED:
         words.append(f"{len(blockers) - _MOST_NAMED} more")
     names = ", ".join(words[:-1]) + " and " + words[-1] if len(words) > 1 else words[0]
     return _refuse(
         "way-blocked",
-        f"{whose} is blocked by {names}",
+        f"{with_article(whose)}'s way is blocked by {names}",
         pot,
         "",
-        "a clear way for the white and for the ball",
+        f"a clear way for {with_article(white)} and for the ball",
         f"move {names}, or choose another pocket",
     )
 

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import copy
 from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
 
 from stunline.errors import UnsolvableShotError
 from stunline.shot.aiming.arrival import solve_height
-from stunline.shot.aiming.contact_aim import solve_contact
+from stunline.shot.aiming.contact_aim import aimed, solve_contact
 from stunline.shot.aiming.pace import SLOWEST, pace_of_lengths
-from stunline.shot.aiming.pot_aim import PotWindow, direct_strike, goes_in, solve_pot
+from stunline.shot.aiming.pot_aim import PotWindow, Why, direct_strike, goes_in, solve_pot
+from stunline.shot.aiming.pot_refusal import refusal
 from stunline.shot.aiming.root_search import last_true
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.play import Prepared
@@ -34,6 +39,8 @@ _ABOVE_THE_SLOWEST = 1.01
 _PACE_TOLERANCE = 1e-5  # [m s⁻¹]
 # Where the search for pocket weight gives up. [m s⁻¹]
 _FASTEST_DROP = 6.0
+
+Potting = Callable[[Prepared, PotAim, Strike, Why], tuple[Strike, PotWindow]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,26 +89,47 @@ def _as_typed(strike: Strike) -> Strike:
 class Solver:
     """Solves plans on one position; holds its arrays, so one serves one thread."""
 
-    def __init__(self, position: Position) -> None:
+    def __init__(
+        self, position: Position, why: Why = refusal, potting: Potting = solve_pot
+    ) -> None:
+        """``why``: makes the error when nothing pots; scans leave its reasons out.
+
+        ``potting``: turns the cue; scans that need not be as fine take ``PotAlong``'s.
+        """
         self.position = position
         self.prepared = Prepared(position)
+        self._why = why
+        self._potting = potting
+
+    def with_balls_at(self, places: NDArray[np.float64]) -> Solver:
+        """A solver for the same balls at other places, quicker to have than a new one.
+
+        It uses this one's arrays, so the two serve one thread together.
+
+        Args:
+            places: (n, 2), in the order of the balls [m].
+        """
+        moved = copy(self)
+        moved.prepared = self.prepared.with_balls_at(places)
+        moved.position = moved.prepared.position
+        return moved
 
     def solve(self, plan: StrikePlan) -> Solution:
         """As the function ``solve``."""
-        strike = self._without_aim(plan)
+        strike = self.without_aim(plan)
         if not isinstance(plan.aim, PotAim):
             return Solution(_as_typed(self._aimed(plan, strike, self._aiming(plan))))
         pot = plan.aim
         strike = self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
-        strike, window = solve_pot(self.prepared, pot, strike)
+        strike, window = self._potting(self.prepared, pot, strike, self._why)
         if isinstance(plan.height, Arrive):
             # That height belongs to the direct line; the middle of the window lies a little
             # beside it, where the white runs a little further or less far.
             held = strike
             strike = solve_height(
-                self.prepared, plan.height, strike, lambda one: replace(one, aim=held.aim)
+                self.prepared, plan.height, strike, lambda one: aimed(one, held.aim)
             )
-            strike, window = solve_pot(self.prepared, pot, strike)
+            strike, window = self._potting(self.prepared, pot, strike, self._why)
         return Solution(_as_typed(strike), window)
 
     def direct(self, plan: StrikePlan) -> Strike:
@@ -112,12 +140,13 @@ class Solver:
         """
         assert isinstance(plan.aim, PotAim)
         pot = plan.aim
-        strike = self._without_aim(plan)
+        strike = self.without_aim(plan)
         return _as_typed(
             self._aimed(plan, strike, lambda one: direct_strike(self.prepared, pot, one))
         )
 
-    def _without_aim(self, plan: StrikePlan) -> Strike:
+    def without_aim(self, plan: StrikePlan) -> Strike:
+        """Pace, height, side and elevation as asked, the height at centre if it is solved."""
         height = 0.0
         if isinstance(plan.height, NamedHeight):
             height = named_height(self.position, plan.height, plan.side)
@@ -161,7 +190,7 @@ class Solver:
             return lambda one: solve_contact(self.prepared, contact, one)
         assert isinstance(plan.aim, DirectAim)
         angle = plan.aim.angle
-        return lambda one: replace(one, aim=angle)
+        return lambda one: aimed(one, angle)
 
     def _aimed(
         self, plan: StrikePlan, strike: Strike, aiming: Callable[[Strike], Strike]

@@ -7,8 +7,17 @@ inside. Every fault of a file is reported at once, with its line.
 from stunline.shot.position_file.reading import (
     DisplayUnits,
     PositionFile,
+    ReadValues,
     parse_position,
     read_position_file,
+    read_values,
 )
 
-__all__ = ["DisplayUnits", "PositionFile", "parse_position", "read_position_file"]
+__all__ = [
+    "DisplayUnits",
+    "PositionFile",
+    "ReadValues",
+    "parse_position",
+    "read_position_file",
+    "read_values",
+]

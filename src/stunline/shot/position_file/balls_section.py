@@ -12,13 +12,13 @@ from stunline.files.toml_fields import Faults, NumberField, Section, length
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, kind_of, listed, nearest_name, quoted, shown
 from stunline.shot.position_file import touching
+from stunline.shot.words import ball_in_file, ball_words
 from stunline.units import millimetres
 
 # A place typed to a thousandth of a millimetre may round to just inside the cushion [m].
-_ROUNDING = 1e-6
+ROUNDING = 1e-6
 _FARTHEST = 10_000.0  # mm; only keeps nonsense out of the sums, the cushions are checked after
 _COORDINATE = NumberField("a coordinate", Limits(-_FARTHEST, _FARTHEST, unit="mm"), "889.0")
-_PLACE_EXAMPLE = "[889.0, 1784.5], in mm from the left and from the baulk cushion"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +39,13 @@ class PlacedBalls:
 def read_balls(root: Section, table: Table) -> PlacedBalls:
     """Every ball's place, touching balls moved apart; faults are noted."""
     known = (*table.balls, *table.groups)
-    root.require("balls", "[balls]", "a place for the white at least", _white_example(table))
-    section = root.section("balls", known, _white_example(table))
+    white = ball_words(table.cue_ball)
+    example = _white_example(table)
+    root.require("balls", "[balls]", f"a place for the {white} at least", example)
+    section = root.section("balls", known, example)
     if section is None:
         return PlacedBalls((table.cue_ball,), {}, frozenset())
-    section.require(
-        table.cue_ball, f"the {table.cue_ball}", "the ball that is struck", _white_example(table)
-    )
+    section.require(table.cue_ball, f"the {white}", "the ball that is struck", example)
     paths: dict[str, KeyPath] = {}
     places: dict[str, Point] = {}
     racked: set[str] = set()
@@ -75,12 +75,33 @@ def place_in(value: object, path: KeyPath, table: Table, faults: Faults) -> Poin
             f"a place must be two numbers, not {count}",
             given=shown(value),
             allowed=f"[across, up] in mm, or a spot: {listed(table.spots)}",
-            remedy=_PLACE_EXAMPLE,
+            remedy=_two_of(value) or _place_example(table),
         )
         return None
     x = length(value[0], (*path, 0), _COORDINATE, faults)
     y = length(value[1], (*path, 1), _COORDINATE, faults)
     return None if x is None or y is None else (x, y)
+
+
+# Places are typed to a hundredth of a millimetre; longer digits are a number of their own.
+_MOST_DECIMALS = 2
+
+
+def _two_of(value: object) -> str:
+    """The place that numbers with decimal commas stand for: [317,5, 1484] or [317,5, 1484,5]."""
+    if not isinstance(value, list) or not all(type(one) is int and one >= 0 for one in value):
+        return ""
+    texts = [str(one) for one in value]
+    found: list[str] = []
+    match texts:
+        case [x, part, y, other] if max(len(part), len(other)) <= _MOST_DECIMALS:
+            found = [f"[{x}.{part}, {y}.{other}]"]
+        case [x, middle, last]:
+            if len(middle) <= _MOST_DECIMALS:
+                found.append(f"[{x}.{middle}, {last}]")
+            if len(last) <= _MOST_DECIMALS:
+                found.append(f"[{x}, {middle}.{last}]")
+    return f"{' or '.join(found)}, with a point in the number" if found else ""
 
 
 def clearance(place: Point, nose: Nose) -> float:
@@ -104,7 +125,13 @@ def inside_cushions(place: Point, radius: float, table: Table) -> Point:
 
 
 def _white_example(table: Table) -> str:
-    return f"{table.cue_ball} = [889.0, 600.0]"
+    middle = millimetres(0.5 * table.width)
+    return f"{table.cue_ball} = [{middle:.1f}, {millimetres(0.2 * table.length):.1f}]"
+
+
+def _place_example(table: Table) -> str:
+    middle, up = millimetres(0.5 * table.width), millimetres(0.5 * table.length)
+    return f"[{middle:.1f}, {up:.1f}], in mm from the left and from the {table.words.near} cushion"
 
 
 def _spot(value: str, path: KeyPath, table: Table, faults: Faults) -> Point | None:
@@ -116,7 +143,7 @@ def _spot(value: str, path: KeyPath, table: Table, faults: Faults) -> Point | No
         "there is no spot of that name",
         given=shown(value),
         allowed=f"a spot: {listed(table.spots) or 'this table has none'}; or [across, up] in mm",
-        remedy=f'"{near}"' if near else _PLACE_EXAMPLE,
+        remedy=f'"{near}"' if near else _place_example(table),
     )
     return None
 
@@ -147,10 +174,10 @@ def _claimed(
         return True
     faults.add(
         path,
-        f"{name} is placed twice",
+        f"{ball_in_file(name)} is placed twice",
         given=shown(value),
         allowed="one place for each ball",
-        remedy=f"leave out one of the two places of {name}",
+        remedy=f"leave out one of the two places of {ball_in_file(name)}",
     )
     return False
 
@@ -165,12 +192,28 @@ def _read_group(
 ) -> None:
     """``reds = "triangle"``, or a list of places for red1, red2, … in order."""
     value, path, members = section[group], section.at(group), table.groups[group]
-    racks = [name for name, rack in table.racks.items() if len(rack) <= len(members)]
+    racks = [name for name, rack in table.racks.items() if set(rack) <= set(members)]
     if isinstance(value, str) and value in racks:
-        for name, place in zip(members, table.racks[value], strict=False):
+        for name, place in table.racks[value].items():
             if _claimed(name, value, path, paths, section.faults):
                 places[name] = place
                 racked.add(name)
+    elif (
+        isinstance(value, list) and value and not any(isinstance(one, list | str) for one in value)
+    ):
+        first = members[0]
+        for name in members:  # so that naming one of them is not a second fault
+            paths.setdefault(name, path)
+        section.faults.add(
+            path,
+            f"{group} needs a list of places, each in its own brackets",
+            given=shown(value),
+            allowed=(f"{quoted(racks)}, or " if racks else "")
+            + f"a list of at most {len(members)} places, for {listed(members)} in order",
+            remedy=f"{group} = [{shown(value)}], or {first} = {shown(value)}"
+            if len(value) == 2
+            else f"{group} = [{_place_words(_middle(table))}]",
+        )
     elif isinstance(value, list) and len(value) <= len(members):
         for index, (name, place) in enumerate(zip(members, value, strict=False)):
             _note(name, place, (*path, index), table, places, paths, section.faults)
@@ -181,12 +224,15 @@ def _read_group(
         long = isinstance(value, list)
         section.faults.add(
             path,
-            f"there are more {group} than the set has" if long else f"these {group} are not known",
+            f"there are more places for {group} than balls in the set"
+            if long
+            else f"this placing of {group} is not known",
             given=f"{len(value)} places" if isinstance(value, list) else shown(value),
-            allowed=f"{quoted(racks)}, or a list of at most {len(members)} places",
+            allowed=(f"{quoted(racks)}, or " if racks else "")
+            + f"a list of at most {len(members)} places",
             remedy=f'"{near or racks[0]}"'
             if racks and not long
-            else "a list such as [[889.0, 2730.0], [915.0, 2780.0]]",
+            else f"a list such as [{_place_words(_middle(table))}]",
         )
 
 
@@ -198,11 +244,13 @@ def _check_cushions(
         least = nose_contact_distance(table.balls[name].radius, table.nose_height)
         near = min(table.plain_noses, key=lambda nose: clearance(place, nose))
         distance = clearance(place, near)
-        if distance < least - _ROUNDING:
+        if distance < least - ROUNDING:
             off = distance < 0.0
             faults.add(
                 paths[name],
-                f"{name} is off the table" if off else f"{name} is inside the {near.name} cushion",
+                f"{ball_in_file(name)} is off the table"
+                if off
+                else f"{ball_in_file(name)} is inside the {near.name} cushion",
                 given=f"{_place_words(place)}, {abs(millimetres(distance)):.2f} mm "
                 + (f"beyond the {near.name} cushion" if off else "from its nose line"),
                 allowed=f"a centre at least {millimetres(least):.3f} mm from every nose line",
@@ -228,7 +276,8 @@ def _check_overlaps(
         kept = one.first if moved == one.second else one.second
         faults.add(
             paths[moved],
-            f"{one.first} and {one.second} overlap by {millimetres(one.depth):.2f} mm",
+            f"{ball_in_file(one.first)} and {ball_in_file(one.second)} overlap by "
+            f"{millimetres(one.depth):.2f} mm",
             given=f"centres {millimetres(least - one.depth):.2f} mm apart",
             allowed=f"at least {millimetres(least):.2f} mm, or up to "
             f"{millimetres(touching.TOUCHING_TOLERANCE):g} mm less, which counts as touching",
@@ -240,11 +289,11 @@ def _apart(kept: Point, moved: Point, least: float, name: str, radius: float, ta
     """Where to put the second ball so that the two touch, when the table has room there."""
     distance = math.dist(kept, moved)
     if distance == 0.0:
-        return f"move {name}: both stand on the same place"
+        return f"move {ball_in_file(name)}: both stand on the same place"
     scale = least / distance
     place = (kept[0] + scale * (moved[0] - kept[0]), kept[1] + scale * (moved[1] - kept[1]))
-    if math.dist(inside_cushions(place, radius, table), place) > _ROUNDING:
-        return f"move {name} away"
+    if math.dist(inside_cushions(place, radius, table), place) > ROUNDING:
+        return f"move {ball_in_file(name)} away"
     return f"{name} = {_place_words(place)}, where the two touch"
 
 
@@ -281,6 +330,10 @@ def _ranks(places: Mapping[str, Point], racked: frozenset[str], table: Table) ->
         else touching.ORDINARY
         for name in places
     }
+
+
+def _middle(table: Table) -> Point:
+    return (0.5 * table.width, 0.5 * table.length)
 
 
 def _place_words(place: Point) -> str:

@@ -23,8 +23,10 @@ from stunline.shot.goal import (
 )
 from stunline.shot.position_file.balls_section import place_in
 from stunline.shot.position_file.names import (
+    ANY,
     THICKNESS_OR_MISS,
     Scene,
+    any_names,
     balls_in_list,
     exactly_two,
     object_ball,
@@ -44,7 +46,6 @@ _CUT = NumberField("a cut angle", Limits(0.0, 90.0, unit="degrees"), "40.0")
 _CUSHIONS = NumberField("a number of cushions", Limits(0.0, _MOST_CUSHIONS), "2")
 _RADIUS = NumberField("the radius", Limits(0.0, 10_000.0, unit="mm", above_low=True), "150.0")
 _VARIED_HEIGHT = NumberField(HEIGHT.name, HEIGHT.limits, "[-12.0, 12.0]")
-_ANY = "any "
 _MEET_EXAMPLE = '{ ball = "red7", on = "right", thickness = [0.05, 0.6] }'
 _REST_EXAMPLE = "rest = { circle = [889.0, 1784.5, 150.0] }"
 _NEXT_EXAMPLE = '{ ball = "any red", cut = [0.0, 40.0] }'
@@ -101,7 +102,8 @@ def _meeting(section: Section, scene: Scene) -> Meeting | None:
 
 def _gap(section: Section, scene: Scene) -> Gap | None:
     """Two balls on the table or spots, the white passing between."""
-    example = '{ between = ["pink", "blue"] }'
+    two_names = _two_posts(scene)
+    example = f"{{ between = {two_names} }}"
     entry = section.section("through", ("between",), example)
     if entry is None:
         return None
@@ -109,7 +111,7 @@ def _gap(section: Section, scene: Scene) -> Gap | None:
     if "between" not in entry:
         return None
     path = entry.at("between")
-    two = exactly_two(entry["between"], path, "between", '["pink", "blue"]', scene.faults)
+    two = exactly_two(entry["between"], path, "between", two_names, scene.faults)
     if two is None:
         return None
     first, second = (_post(name, (*path, index), scene) for index, name in enumerate(two))
@@ -121,10 +123,16 @@ def _gap(section: Section, scene: Scene) -> Gap | None:
             "the gap needs two different balls or spots",
             given=shown(entry["between"]),
             allowed="two different names",
-            remedy='["pink", "blue"]',
+            remedy=two_names,
         )
         return None
     return Gap((first, second))
+
+
+def _two_posts(scene: Scene) -> str:
+    """Two balls or spots of this table, as a file may name them."""
+    names = (*scene.object_balls, *scene.table.spots, *scene.table.balls)
+    return "[" + ", ".join(f'"{name}"' for name in tuple(dict.fromkeys(names))[:2]) + "]"
 
 
 def _post(value: object, path: KeyPath, scene: Scene) -> str | None:
@@ -158,7 +166,7 @@ def _rest(section: Section, scene: Scene) -> RestArea | None:
             entry.path,
             "the resting place needs one shape",
             given="both circle and polygon" if "circle" in entry else "neither circle nor polygon",
-            allowed='circle, polygon, "D" or "baulk"',
+            allowed=", ".join(["circle", "polygon", *_known_areas(scene)]),
             remedy=_REST_EXAMPLE,
         )
         return None
@@ -166,11 +174,10 @@ def _rest(section: Section, scene: Scene) -> RestArea | None:
 
 
 def _named_area(name: str, section: Section, scene: Scene) -> NamedArea | None:
-    known = ["D"] if scene.table.d_radius and scene.table.baulk_line else []
-    known += ["baulk"] if scene.table.baulk_line else []
+    known = _known_areas(scene)
     if name == "D" and "D" in known:
         return NamedArea("D")
-    if name == "baulk" and "baulk" in known:
+    if name in known:
         return NamedArea("baulk")
     section.faults.add(
         section.at("rest"),
@@ -180,6 +187,13 @@ def _named_area(name: str, section: Section, scene: Scene) -> NamedArea | None:
         remedy=f'"{nearest_name(name, known)}"' if nearest_name(name, known) else _REST_EXAMPLE,
     )
     return None
+
+
+def _known_areas(scene: Scene) -> list[str]:
+    """The D and the area behind the line, in the game's words, where the table has them."""
+    table = scene.table
+    known = ["D"] if table.d_radius and table.baulk_line else []
+    return known + ([table.words.behind_line] if table.baulk_line else [])
 
 
 def _circle(entry: Section, scene: Scene) -> CircleArea | None:
@@ -258,7 +272,9 @@ def _next_ball(section: Section, scene: Scene) -> NextBall | None:
     entry = section.section("next", ("ball", "cut"), _NEXT_EXAMPLE)
     if entry is None:
         return None
-    entry.require("ball", "the next ball", 'a ball on the table, or "any red"', _NEXT_EXAMPLE)
+    any_one = "".join(f' or "{name}",' for name in any_names(scene.table))
+    allowed = f"a ball on the table,{any_one}".removesuffix(",")
+    entry.require("ball", "the next ball", allowed, _NEXT_EXAMPLE)
     balls = _next_balls(entry["ball"], entry.at("ball"), scene) if "ball" in entry else ()
     cut: Span | None = (0.0, radians(_CUT.limits.high))
     if "cut" in entry:
@@ -271,7 +287,7 @@ def _next_ball(section: Section, scene: Scene) -> NextBall | None:
 
 def _next_balls(value: object, path: KeyPath, scene: Scene) -> tuple[str, ...]:
     """One ball, or with "any red" every ball of the group that is on the table."""
-    groups = {_ANY + group.removesuffix("s"): names for group, names in scene.table.groups.items()}
+    groups = any_names(scene.table)
     if not isinstance(value, str) or value not in groups:
         one = object_ball(value, path, scene)
         return (one,) if one else ()
@@ -279,9 +295,9 @@ def _next_balls(value: object, path: KeyPath, scene: Scene) -> tuple[str, ...]:
     if not balls:
         scene.faults.add(
             path,
-            f"there is no {value.removeprefix(_ANY)} on the table",
+            f"there is no {value.removeprefix(ANY)} on the table",
             given=shown(value),
-            allowed=listed(scene.object_balls) or "no ball: only the white is on the table",
+            allowed=listed(scene.object_balls) or f"no ball: only {scene.white} is on the table",
             remedy="place one in [balls], or name another ball",
         )
     return balls
@@ -365,6 +381,6 @@ def _check_touch_and_miss(section: Section, goal: Goal) -> None:
                 section.at("miss"),
                 f"{name} is both to be met and to be missed",
                 given=f'"{name}"',
-                allowed="balls that no other demand asks the white to meet",
+                allowed="balls that no other demand asks to be met",
                 remedy=f"leave {name} out of miss",
             )

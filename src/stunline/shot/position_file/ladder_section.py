@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from stunline.equipment.based_on import is_table_file
+from stunline.equipment.model import Table
 from stunline.files.toml_fields import NumberField, Section, length, name_in
 from stunline.files.toml_lines import KeyPath
-from stunline.files.words import Limits, kind_of, listed, shown
+from stunline.files.words import Limits, kind_of, listed, quoted, shown
 from stunline.shot.position import (
     Arrive,
     ContactAim,
@@ -16,9 +19,18 @@ from stunline.shot.position import (
     PotAim,
     StrikePlan,
 )
+from stunline.shot.position_file import touching
+from stunline.shot.position_file.balls_section import ROUNDING, inside_cushions
 from stunline.shot.position_file.names import Scene, thickness, too_many
-from stunline.shot.position_file.strike_section import SIDE, check_miscue, read_height, read_pace
+from stunline.shot.position_file.strike_section import (
+    SIDE,
+    check_miscue,
+    on_the_white,
+    read_height,
+    read_pace,
+)
 from stunline.shot.position_file.table_section import read_table
+from stunline.shot.words import ball_in_file
 
 _VARIABLES: tuple[LadderVariable, ...] = (
     "pace",
@@ -58,7 +70,7 @@ def read_ladder(
     if vary is None:
         return None
     if plan is not None:
-        _check_against_strike(section, vary, plan)
+        _check_against_strike(section, vary, plan, scene)
     reader = _reader(vary, plan or _ANY_STRIKE, scene, folder)
     read = [reader(value, (*section.at("values"), index)) for index, value in enumerate(values)]
     kept = tuple(value for value in read if value is not None)
@@ -87,7 +99,7 @@ def _values(section: Section, vary: str) -> list[object]:
     return values[:_MOST_RUNGS]
 
 
-def _check_against_strike(section: Section, vary: str, plan: StrikePlan) -> None:
+def _check_against_strike(section: Section, vary: str, plan: StrikePlan, scene: Scene) -> None:
     """What varies must be something that the strike leaves open."""
     path = section.at("vary")
     if vary == "height" and isinstance(plan.height, Arrive):
@@ -99,10 +111,10 @@ def _check_against_strike(section: Section, vary: str, plan: StrikePlan) -> None
             remedy="replace arrive by height = 0.0 in [strike]",
         )
     if vary == "thickness":
-        _check_thickness(section, path, plan)
+        _check_thickness(section, path, plan, scene)
 
 
-def _check_thickness(section: Section, path: KeyPath, plan: StrikePlan) -> None:
+def _check_thickness(section: Section, path: KeyPath, plan: StrikePlan, scene: Scene) -> None:
     """A ladder of thicknesses needs a contact, and the side of the ball it is on."""
     contact = isinstance(plan.aim, ContactAim)
     if not contact:
@@ -111,12 +123,12 @@ def _check_thickness(section: Section, path: KeyPath, plan: StrikePlan) -> None:
             "a thickness can only be varied in a contact",
             given=f"[strike] with {'a pot' if isinstance(plan.aim, PotAim) else 'an aim'}",
             allowed="a thickness ladder with contact in [strike]",
-            remedy='contact = { ball = "black", thickness = "half", on = "left" } in [strike]',
+            remedy=f"contact = {scene.contact_example} in [strike]",
         )
     elif isinstance(plan.aim, ContactAim) and plan.aim.on is None:
         section.faults.add(
             path,
-            "the contact in [strike] does not say on which side the white meets the ball",
+            f"the contact in [strike] does not say on which side {scene.white} meets the ball",
             given="a full contact, no side",
             allowed='on = "left" or on = "right" in the contact',
             remedy='on = "left"',
@@ -129,12 +141,12 @@ def _reader(vary: LadderVariable, plan: StrikePlan, scene: Scene, folder: Path |
     longest = round(scene.table.length * 1000.0)
     distance = NumberField("the distance", Limits(0.0, longest, unit="mm"), "300.0")
     readers: Mapping[LadderVariable, _Reader] = {
-        "pace": lambda value, path: read_pace(value, path, isinstance(plan.aim, PotAim), faults),
+        "pace": lambda value, path: read_pace(value, path, isinstance(plan.aim, PotAim), scene),
         "height": lambda value, path: _height(value, path, plan, scene),
         "side": lambda value, path: _side(value, path, plan, scene),
         "thickness": lambda value, path: thickness(value, path, faults),
         "distance": lambda value, path: length(value, path, distance, faults),
-        "table": lambda value, path: _table(value, path, scene, folder),
+        "table": lambda value, path: _table(value, path, plan, scene, folder),
         "cloth": lambda value, path: name_in(
             value, path, "the cloth", tuple(scene.table.cloths), faults
         ),
@@ -143,18 +155,55 @@ def _reader(vary: LadderVariable, plan: StrikePlan, scene: Scene, folder: Path |
 
 
 def _height(value: object, path: KeyPath, plan: StrikePlan, scene: Scene) -> object:
-    height = read_height(value, path, scene.faults)
+    height = read_height(value, path, scene)
     if height is not None:
         check_miscue(height, plan.side, scene, path)
     return height
 
 
 def _side(value: object, path: KeyPath, plan: StrikePlan, scene: Scene) -> object:
-    side = length(value, path, SIDE, scene.faults)
+    side = length(value, path, on_the_white(SIDE, scene), scene.faults)
     if side is not None:
         check_miscue(plan.height, side, scene, path)
     return side
 
 
-def _table(value: object, path: KeyPath, scene: Scene, folder: Path | None) -> object:
-    return value if read_table(value, path, folder, scene.faults) else None
+def _table(
+    value: object, path: KeyPath, plan: StrikePlan, scene: Scene, folder: Path | None
+) -> object:
+    """Another table's name: one on which the same balls can stand at the same places."""
+    table = read_table(value, path, folder, scene.faults)
+    if table is None:
+        return None
+    unfit = _unfit(table, plan, scene)
+    if not unfit:
+        # Kept with its folder: the file stands beside the position, wherever that is read from.
+        if folder is not None and is_table_file(str(value)):
+            return str(folder / str(value))
+        return value
+    scene.faults.add(
+        path,
+        f"the position can't be played on that table: {unfit}",
+        given=shown(value),
+        allowed="tables with the same balls and pockets, on which every ball finds its place",
+        remedy="leave it out, or move the balls",
+    )
+    return None
+
+
+def _unfit(table: Table, plan: StrikePlan, scene: Scene) -> str:
+    """Why the file's balls can't stand on that table, or ""."""
+    strangers = [name for name in scene.on_table if name not in table.balls]
+    if strangers:
+        return f"it has no ball {quoted(strangers[:1])}"
+    pockets = [pocket.name for pocket in table.pockets]
+    if isinstance(plan.aim, PotAim) and plan.aim.pocket and plan.aim.pocket not in pockets:
+        return f"it has no pocket {quoted([plan.aim.pocket])}"
+    radii = {name: table.balls[name].radius for name in scene.places}
+    for name, place in scene.places.items():
+        if math.dist(inside_cushions(place, radii[name], table), place) > ROUNDING:
+            return f"{ball_in_file(name)} would be off it or in a cushion"
+    for one in touching.overlaps(scene.places, radii):
+        if one.depth > touching.TOUCHING_TOLERANCE:
+            return f"{ball_in_file(one.first)} and {ball_in_file(one.second)} would overlap"
+    return ""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
-from stunline.equipment.model import Table
+from stunline.equipment.model import Point, Table
 from stunline.files.toml_fields import Faults, NumberField, Section, name_in, number
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, kind_of, listed, nearest_name, shown
 from stunline.shot.position import PotAim, Side
+from stunline.shot.words import ball_in_file, with_article
 
 THICKNESS_WORDS = {
     "full": 1.0,
@@ -24,7 +25,6 @@ THICKNESS = NumberField(
     "the thickness", Limits(0.0, 1.0, above_low=True), "0.5", "a word: " + listed(THICKNESS_WORDS)
 )
 THICKNESS_OR_MISS = NumberField("the thickness", Limits(0.0, 1.0), "0.5", THICKNESS.or_else)
-POT_EXAMPLE = '{ ball = "black", pocket = "top right" }'
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +36,56 @@ class Scene:
         on_table: balls that the file places, the cue ball among them
         open_pockets: names, none when the pockets are shut
         faults: where faults are noted
+        places: of the balls, as far as they are in order [m]
     """
 
     table: Table
     on_table: tuple[str, ...]
     open_pockets: tuple[str, ...]
     faults: Faults
+    places: Mapping[str, Point] = field(default_factory=dict)
 
     @property
     def object_balls(self) -> tuple[str, ...]:
         """Balls on the table other than the cue ball."""
         return tuple(name for name in self.on_table if name != self.table.cue_ball)
+
+    @property
+    def white(self) -> str:
+        """The cue ball in the game's words: "the white", "the cue ball"."""
+        return with_article(self.table.cue_ball)
+
+    @property
+    def ball_example(self) -> str:
+        """A ball on the table, or one of the set, for examples in messages."""
+        others = tuple(name for name in self.table.balls if name != self.table.cue_ball)
+        return (self.object_balls or others or ("…",))[-1]
+
+    @property
+    def pot_example(self) -> str:
+        """A pot as a file may ask for it."""
+        names = tuple(one.name for one in self.table.pockets)
+        pocket = names[-1] if names else "…"
+        return f'{{ ball = "{self.ball_example}", pocket = "{pocket}" }}'
+
+    @property
+    def contact_example(self) -> str:
+        """A contact as a file may ask for it."""
+        return f'{{ ball = "{self.ball_example}", thickness = "half", on = "left" }}'
+
+
+ANY = "any "
+
+
+def any_names(table: Table) -> dict[str, tuple[str, ...]]:
+    """ "any red", "any stripe": names for any ball of a group, and for any ball at all."""
+    named = {
+        ANY + group.removesuffix("s"): names
+        for group, names in table.groups.items()
+        if group.endswith("s")
+    }
+    every = tuple(name for name in table.balls if name != table.cue_ball)
+    return {**named, ANY + "ball": every}
 
 
 def object_ball(value: object, path: KeyPath, scene: Scene) -> str | None:
@@ -55,15 +94,20 @@ def object_ball(value: object, path: KeyPath, scene: Scene) -> str | None:
     if isinstance(value, str) and value in known:
         return value
     if not isinstance(value, str):
-        what, remedy = f"a ball must be named, not {kind_of(value)}", "its name in quotes"
+        what = f"a ball must be named, not {kind_of(value)}"
+        remedy = f'"{value}"' if str(value) in known else "its name in quotes"
     elif value == scene.table.cue_ball:
-        what, remedy = "the white is the ball that is struck", "name the ball that it should meet"
+        what = f"{scene.white} is the ball that is struck"
+        remedy = "name the ball that it should meet"
     elif value in scene.table.balls:
-        what, remedy = f"{value} is not on the table", f"place {value} in [balls]"
+        name = ball_in_file(value)
+        what, remedy = f"{name} is not on the table", f"place {name} in [balls]"
     else:
         near = nearest_name(value, known) or nearest_name(value, tuple(scene.table.balls))
-        what, remedy = "there is no such ball", f'"{near}"' if near else "one of these names"
-    allowed = listed(known) or "no ball: only the white is on the table"
+        remedy = f'"{near}"' if near else f'"{scene.ball_example}"'
+        what = f"the set of this table has no ball {shown(value)}"
+    others = tuple(name for name in scene.table.balls if name != scene.table.cue_ball)
+    allowed = listed(known) or f"one of {listed(others)}, once [balls] places it"
     scene.faults.add(path, what, given=shown(value), allowed=allowed, remedy=remedy)
     return None
 
@@ -88,7 +132,7 @@ def pocket(value: object, path: KeyPath, scene: Scene) -> str | None:
             "this table has no pockets",
             given=shown(value),
             allowed="contact or aim instead of a pot",
-            remedy='contact = { ball = "…", thickness = "half", on = "left" }',
+            remedy=f"contact = {scene.contact_example}",
         )
         return None
     return name_in(value, path, "the pocket", names, scene.faults)
@@ -96,11 +140,11 @@ def pocket(value: object, path: KeyPath, scene: Scene) -> str | None:
 
 def pot(section: Section, scene: Scene) -> PotAim | None:
     """The pot under the key ``pot``, of [strike] or of [goal]."""
-    entry = section.section("pot", ("ball", "pocket"), POT_EXAMPLE)
+    entry = section.section("pot", ("ball", "pocket"), scene.pot_example)
     if entry is None:
         return None
     for key in ("ball", "pocket"):
-        entry.require(key, f"the {key} of the pot", "a ball and a pocket", POT_EXAMPLE)
+        entry.require(key, f"the {key} of the pot", "a ball and a pocket", scene.pot_example)
     ball = object_ball(entry["ball"], entry.at("ball"), scene) if "ball" in entry else None
     into = pocket(entry["pocket"], entry.at("pocket"), scene) if "pocket" in entry else None
     return PotAim(ball, into) if ball and into else None
@@ -133,7 +177,7 @@ def balls_in_list(section: Section, key: str, scene: Scene) -> tuple[str, ...]:
             f"{key} must be a list of balls, not {kind_of(value)}",
             given=shown(value),
             allowed=f"a list of {listed(scene.object_balls)}",
-            remedy=f"[{shown(value)}]" if isinstance(value, str) else '["red1"]',
+            remedy=f"[{shown(value)}]" if isinstance(value, str) else f'["{scene.ball_example}"]',
         )
         return ()
     most = len(scene.table.balls)

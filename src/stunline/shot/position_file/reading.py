@@ -8,12 +8,15 @@ given, what is allowed and what to try.
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from stunline.equipment.catalogue import is_table_file, load_table, table_names
+from stunline.equipment.based_on import STANDARD, is_table_file, table_names
+from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Cloth, Table
+from stunline.errors import Fault
 from stunline.files.text_file import read_text_file
 from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
@@ -93,13 +96,61 @@ def parse_position(text: str, source: str = "", folder: Path | None = None) -> P
     root = Section(parse_toml(text, source), (), faults, _KEYS)
     read = _read(root, source, folder)
     faults.raise_if_any(text, source)
-    if read is None:
+    if read is None or read.file is None:
         raise AssertionError("a position file without faults must give a position")
-    return read
+    return read.file
 
 
-def _read(root: Section, source: str, folder: Path | None) -> PositionFile | None:
-    """Every section in turn; None when a fault leaves no position to give back."""
+@dataclass(frozen=True, slots=True)
+class ReadValues:
+    """What values of a position file come to, whether or not they are in order.
+
+    Attributes:
+        file: the contents, or None when there are faults
+        playable: the same without ladder and goal, whose faults do not keep the shot from
+            being played; None when others do
+        faults: every fault, with its key and without a line
+        position: the balls where they were asked to stand, overlapping perhaps: for a picture
+        scene: what the names of a strike may refer to
+    """
+
+    file: PositionFile | None
+    playable: PositionFile | None
+    faults: tuple[Fault, ...]
+    position: Position
+    scene: Scene
+
+
+def read_values(values: Mapping[str, object], folder: Path | None = None) -> ReadValues:
+    """The values of a position file that never were text: the same checks, faults by key.
+
+    Args:
+        values: as a TOML parser gives them
+        folder: that a table file named in them stands in; None: only shipped tables
+    """
+    faults = Faults()
+    read = _read(Section(values, (), faults, _KEYS), "", folder)
+    stood_in = read is None
+    if read is None:  # a table file with faults; the shipped table stands in for the picture
+        shipped = Section({**values, "table": STANDARD}, (), Faults(), _KEYS)
+        read = _read(shipped, "", None)
+    assert read is not None
+    in_order, playable = (None, None) if stood_in else (read.file, read.playable)
+    return ReadValues(in_order, playable, faults.by_key(), read.position, read.scene)
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What the sections come to; no file when a fault leaves none to give back."""
+
+    position: Position
+    scene: Scene
+    file: PositionFile | None = None
+    playable: PositionFile | None = None
+
+
+def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
+    """Every section in turn; None when there is no table to read them for."""
     title = root.text("title", "the title", "Black to the top right pocket") or ""
     units = root.name("units", "the units", DISPLAY_UNITS) or "mm"
     table = _table(root, folder)
@@ -109,25 +160,28 @@ def _read(root: Section, source: str, folder: Path | None) -> PositionFile | Non
     coefficients = read_coefficients(root, cloth)
     balls = read_balls(root, table)
     pockets = tuple(pocket.name for pocket in table.pockets) if coefficients.pockets else ()
-    scene = Scene(table, balls.named, pockets, root.faults)
+    scene = Scene(table, balls.named, pockets, root.faults, balls.places)
     plan = read_strike(root, scene)
+    can_be_played = not root.faults
     ladder = read_ladder(root, plan, scene, folder)
     goal = read_goal(root, scene)
-    if plan is None or root.faults:
-        return None
     position = Position(table, cloth.name, coefficients, balls.places, title)
+    if plan is None or not can_be_played:
+        return _Read(position, scene)
     shown_in: DisplayUnits = "in" if units == "in" else "mm"
-    return PositionFile(title, position, plan, ladder, goal, shown_in, source)
+    playable = PositionFile(title, position, plan, units=shown_in, source=source)
+    file = None if root.faults else replace(playable, ladder=ladder, goal=goal)
+    return _Read(position, scene, file, playable)
 
 
 def _table(root: Section, folder: Path | None) -> Table | None:
     """The table. Where its name is missing or unknown the rest is checked on a shipped one."""
     names = table_names()
-    root.require("table", "the table", f"{quoted(names)}, or a table file", f'table = "{names[0]}"')
+    root.require("table", "the table", f"{quoted(names)}, or a table file", f'table = "{STANDARD}"')
     value = root.get("table")
     table = None if value is None else read_table(value, root.at("table"), folder, root.faults)
     if table is None and not (isinstance(value, str) and is_table_file(value)):
-        return load_table(names[0])
+        return load_table(STANDARD)
     return table
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 from stunline.files.toml_fields import Faults, NumberField, Section, length, number
 from stunline.files.toml_lines import KeyPath
@@ -23,7 +24,6 @@ from stunline.shot.position import (
 )
 from stunline.shot.position_file.names import (
     FULL,
-    POT_EXAMPLE,
     Scene,
     object_ball,
     pot,
@@ -34,7 +34,6 @@ from stunline.units import millimetres, radians
 
 AIMS = ("pot", "contact", "aim")
 KEYS = (*AIMS, "pace", "height", "arrive", "side", "elevation")
-CONTACT_EXAMPLE = '{ ball = "black", thickness = "half", on = "left" }'
 POCKET_WEIGHT = "pocket weight"
 HEIGHT_NAMES = ("centre", "max follow", "max screw")
 # Follow ratio Rω/v on arrival. The cue can give (5/2)·(height/R), at most 1.25 at the miscue
@@ -64,8 +63,14 @@ HEIGHT = NumberField(
     Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"),
     "10.5",
     'the text "centre", "max follow" or "max screw"',
+    with_unit="3/8 in",
 )
-SIDE = NumberField("the side", Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"), "0.0")
+SIDE = NumberField(
+    "the side",
+    Limits(-_FARTHEST_OFFSET, _FARTHEST_OFFSET, unit="mm"),
+    "8.0 for right side, -8.0 for left",
+    with_unit="5/16 in",
+)
 _LENGTHS_TEXT = re.compile(r"\s*([0-9]{1,6}(?:\.[0-9]{0,12})?|\.[0-9]{1,12})\s*lengths?\s*")
 # A contact point at the very limit, summed from two offsets, may lie a rounding beyond [m].
 _ROUNDING = 1e-12
@@ -79,8 +84,8 @@ def read_strike(root: Section, scene: Scene) -> StrikePlan | None:
         return None
     aim = _aim(section, scene)
     pace = _required_pace(section, scene)
-    height = _height(section)
-    side = section.length("side", SIDE) or 0.0
+    height = _height(section, scene)
+    side = section.length("side", on_the_white(SIDE, scene)) or 0.0
     elevation = radians(section.number("elevation", ELEVATION) or 0.0)
     check_miscue(height, side, scene, section.at("height" if "height" in section else "side"))
     if aim is None or pace is None:
@@ -88,12 +93,13 @@ def read_strike(root: Section, scene: Scene) -> StrikePlan | None:
     return StrikePlan(aim, pace, height, side, elevation)
 
 
-def read_pace(value: object, path: KeyPath, potting: bool, faults: Faults) -> Pace | None:
+def read_pace(value: object, path: KeyPath, potting: bool, scene: Scene) -> Pace | None:
     """A pace in m/s, in lengths, or pocket weight; None with a fault noted.
 
     Args:
         potting: whether the strike pots a ball, which pocket weight needs
     """
+    faults = scene.faults
     if not isinstance(value, str):
         return number(value, path, PACE, faults)
     if value == POCKET_WEIGHT:
@@ -104,7 +110,7 @@ def read_pace(value: object, path: KeyPath, potting: bool, faults: Faults) -> Pa
             "pocket weight is the pace at which a potted ball just drops, and no ball is potted",
             given=shown(value),
             allowed="pocket weight only with a pot",
-            remedy=f"pot = {POT_EXAMPLE}, or a pace such as 1.7",
+            remedy=f"pot = {scene.pot_example}, or a pace such as 1.7",
         )
         return None
     match = _LENGTHS_TEXT.fullmatch(value)
@@ -115,7 +121,15 @@ def read_pace(value: object, path: KeyPath, potting: bool, faults: Faults) -> Pa
     return None if lengths is None else Lengths(lengths)
 
 
-def read_height(value: object, path: KeyPath, faults: Faults) -> Height | None:
+def on_the_white(field: NumberField, scene: Scene) -> NumberField:
+    """The field of a height or a side, with the limits beyond which the tip slips off."""
+    table = scene.table
+    limit = millimetres(table.cue.miscue_offset * table.balls[table.cue_ball].radius)
+    end = plain(round(limit, 4))
+    return replace(field, within=f"-{end} to {end} mm, beyond which the tip slips off")
+
+
+def read_height(value: object, path: KeyPath, scene: Scene) -> Height | None:
     """A height [m] or the name of one; None with a fault noted."""
     if value == "centre":
         return NamedHeight("centre")
@@ -125,8 +139,8 @@ def read_height(value: object, path: KeyPath, faults: Faults) -> Height | None:
         return NamedHeight("max screw")
     near = nearest_name(value, HEIGHT_NAMES) if isinstance(value, str) else None
     if near is None:
-        return length(value, path, HEIGHT, faults)
-    faults.add(
+        return length(value, path, on_the_white(HEIGHT, scene), scene.faults)
+    scene.faults.add(
         path,
         "there is no height of that name",
         given=shown(value),
@@ -145,7 +159,7 @@ def check_miscue(height: Height, side: float, scene: Scene, path: KeyPath) -> No
     table = scene.table
     radius = table.balls[table.cue_ball].radius
     share = table.cue.miscue_offset
-    words = "half the white's radius" if share == 0.5 else f"{plain(share)} of the white's radius"
+    words = f"{'half' if share == 0.5 else plain(share) + ' of'} {scene.white}'s radius"
     up = 0.0
     if isinstance(height, float):
         up = height
@@ -168,7 +182,7 @@ def check_miscue(height: Height, side: float, scene: Scene, path: KeyPath) -> No
     scene.faults.add(
         path,
         "the tip would slip off (a miscue): the contact point is "
-        f"{millimetres(offset):.2f} mm from the white's centre",
+        f"{millimetres(offset):.2f} mm from {scene.white}'s centre",
         given=", ".join(given),
         allowed=f"at most {plain(round(millimetres(limit), 4))} mm, {words}",
         remedy=", ".join(remedy),
@@ -186,15 +200,17 @@ def _aim(section: Section, scene: Scene) -> Aim | None:
     if not given:
         section.faults.add(
             section.path,
-            "nothing says where the white should go",
+            f"nothing says where {scene.white} should go",
             given="none of pot, contact, aim",
             allowed="exactly one of pot, contact, aim",
-            remedy=f"pot = {POT_EXAMPLE}",
+            remedy=f"pot = {scene.pot_example}"
+            if scene.table.pockets
+            else f"contact = {scene.contact_example}",
         )
     elif len(given) > 1:
         section.faults.add(
             section.at(given[1]),
-            "more than one key says where the white should go",
+            f"more than one key says where {scene.white} should go",
             given=listed(given, " and "),
             allowed="exactly one of pot, contact, aim",
             remedy=f"keep {given[0]}, and put a # before {listed(given[1:], ' and ')}",
@@ -209,11 +225,12 @@ def _direction(section: Section) -> DirectAim | None:
 
 
 def _contact(section: Section, scene: Scene) -> ContactAim | None:
-    entry = section.section("contact", ("ball", "thickness", "on"), CONTACT_EXAMPLE)
+    example = scene.contact_example
+    entry = section.section("contact", ("ball", "thickness", "on"), example)
     if entry is None:
         return None
     for key in ("ball", "thickness"):
-        entry.require(key, f"the {key} of the contact", "a ball and a thickness", CONTACT_EXAMPLE)
+        entry.require(key, f"the {key} of the contact", "a ball and a thickness", example)
     ball = object_ball(entry["ball"], entry.at("ball"), scene) if "ball" in entry else None
     thickness = None
     if "thickness" in entry:
@@ -222,10 +239,10 @@ def _contact(section: Section, scene: Scene) -> ContactAim | None:
     if thickness is not None and thickness < FULL and "on" not in entry:
         scene.faults.add(
             entry.at("on"),
-            "the contact does not say on which side the white meets the ball",
+            f"the contact does not say on which side {scene.white} meets the ball",
             given=f"thickness {shown(entry['thickness'])}, no side",
             allowed='on = "left" or on = "right", unless the contact is full',
-            remedy='on = "left", the left side seen along the white\'s way',
+            remedy=f'on = "left", the left side seen along {scene.white}\'s way',
         )
         return None
     if ball is None or thickness is None:
@@ -237,15 +254,15 @@ def _required_pace(section: Section, scene: Scene) -> Pace | None:
     section.require("pace", "the pace", PACE.allowed(), "pace = 1.7")
     if "pace" not in section:
         return None
-    return read_pace(section["pace"], section.at("pace"), "pot" in section, section.faults)
+    return read_pace(section["pace"], section.at("pace"), "pot" in section, scene)
 
 
-def _height(section: Section) -> Height:
+def _height(section: Section, scene: Scene) -> Height:
     """The height or the way of arriving; centre when neither is given or a fault is noted."""
     if "arrive" not in section:
         if "height" not in section:
             return 0.0
-        height = read_height(section["height"], section.at("height"), section.faults)
+        height = read_height(section["height"], section.at("height"), scene)
         return 0.0 if height is None else height
     arrive = _arrive(section["arrive"], section.at("arrive"), section.faults)
     if "height" in section:

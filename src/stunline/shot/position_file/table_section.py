@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path, PurePosixPath
 
-from stunline.equipment.catalogue import is_table_file, load_table, table_names, unknown_table
+from stunline.equipment.based_on import STANDARD, is_table_file, table_names, unknown_table
+from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Table
 from stunline.errors import InputError
 from stunline.files.toml_fields import Faults
@@ -27,7 +28,7 @@ def read_table(value: object, path: KeyPath, folder: Path | None, faults: Faults
             f"the table must be named, not {kind_of(value)}",
             given=shown(value),
             allowed=f"{quoted(table_names())}, or a table file beside this one",
-            remedy=f'"{table_names()[0]}"',
+            remedy=f'"{STANDARD}"',
         )
         return None
     if not is_table_file(value):
@@ -64,7 +65,8 @@ def _from_file(name: str, path: KeyPath, folder: Path, faults: Faults) -> Table 
         return load_table(name, folder)
     except InputError as error:
         for fault in error.faults:
-            place = f"{name}, line {fault.line}" if fault.line else name
+            file = Path(error.source).name or name  # the table's, or the one that it is based on
+            place = f"{file}, line {fault.line}" if fault.line else file
             about = f"{fault.key}: " if fault.key else ""
             faults.add(
                 path,

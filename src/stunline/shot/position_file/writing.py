@@ -1,11 +1,13 @@
-"""Writes position files: a commented one to start from, and one from a position in memory."""
+"""Writes a position in memory as a position file."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 
+from stunline.equipment.based_on import is_table_file, table_names
 from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction
-from stunline.shot.goal import CircleArea, Goal, NamedArea, PolygonArea, Span
+from stunline.shot.goal import Goal, NamedArea, PolygonArea, RestArea, Span
 from stunline.shot.position import (
     Aim,
     Arrive,
@@ -17,82 +19,14 @@ from stunline.shot.position import (
     NamedHeight,
     Pace,
     PocketWeight,
+    Position,
     PotAim,
 )
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.coefficients_section import NUMBERS, SPEED_DEPENDENT
+from stunline.shot.position_file.names import any_names
 from stunline.shot.position_file.strike_section import ARRIVE_WORDS, POCKET_WEIGHT
 from stunline.units import degrees, millimetres, shortest
-
-_NEW_FILE = """\
-# A position for stunline. Lengths are millimetres, angles degrees, paces m/s. A length may
-# also be written with its unit: "11 5/8 in", "295 mm". What stands behind a # is a comment.
-
-title = {title}
-table = "snooker-12ft"      # a table of the equipment data, or a table file beside this one
-cloth = "match"             # a profile of that table: "match", "worn" or "club"
-units = "mm"                # in which lengths are shown: "mm" or "in"
-
-# What is left out here comes from the cloth profile; take away a # to set your own.
-[coefficients]
-# sliding_friction = 0.20     # ball sliding on cloth
-# rolling_resistance = 0.010  # ball rolling on cloth
-# spin_deceleration = 10.0    # rad/s², of side on the cloth
-# ball_restitution = 0.95     # ball on ball: 1 gives all speed back
-# ball_friction = 0.06        # ball on ball: a number, or "speed-dependent"
-# cushion_restitution = 0.98
-# cushion_friction = 0.14
-# squirt = true               # false: the white starts exactly along the aim
-# pockets = true              # false: four plain cushions
-# gravity = 9.81              # m/s²
-
-# Places of the centres: mm from the left cushion, mm from the baulk cushion, seen from the
-# baulk end. Or a spot's name: "yellow" "green" "brown" "blue" "pink" "black".
-[balls]
-white = [560.0, 2740.0]
-black = "black"
-# reds = "triangle"           # fifteen touching reds, the apex 53.5 mm above the pink spot;
-                              # or a list of places, then red1, red2, … in order
-
-[strike]
-# Where the white goes: exactly one of pot, contact and aim.
-pot = {{ ball = "black", pocket = "top right" }}
-# contact = {{ ball = "black", thickness = "half", on = "left" }}
-#     thickness: "full" "three-quarter" "half" "quarter" "fine", or a number up to 1 (full);
-#     on: the side of that ball that the white meets, seen along the white's way
-# aim = 63.2                  # degrees anticlockwise from left → right along the baulk cushion
-
-pace = 1.7                    # m/s off the tip, 0.02 to 15; or "2.5 lengths"; or "pocket weight"
-height = 0.0                  # mm above (+) or below (−) the centre; or "centre", "max follow",
-                              # "max screw". Beyond half the ball's radius the tip slips off
-# arrive = "stun"             # instead of height: "stun", "rolling", or −0.4 for 40 % screw
-side = 0.0                    # mm right (+) or left (−) of the centre
-elevation = 0.0               # degrees, of the cue's butt
-
-# The same shot again with one thing changed.
-# [ladder]
-# vary = "pace"               # pace, height, side, thickness, distance, table, cloth
-# values = [1.0, 1.7, 2.2]
-
-# What the shot should do. Every demand that is given must hold.
-# [goal]
-# pot = {{ ball = "black", pocket = "top right" }}
-# meet = {{ ball = "red7", on = "right", thickness = [0.05, 0.6] }}
-# through = {{ between = ["pink", "blue"] }}       # the whole white clear of both
-# rest = {{ circle = [889.0, 1784.5, 150.0] }}     # or polygon = [[x, y], …]; or "D", "baulk"
-# next = {{ ball = "any red", cut = [0.0, 40.0] }} # that can then be potted
-# touch = ["red1"]
-# miss = ["blue"]
-# cushions = [0, 2]           # the white's, least and most
-# in_off = false
-# vary = {{ pace = [0.8, 3.0], height = [-12.0, 12.0], side = 0.0 }}
-# player = "club"
-"""
-
-
-def write_new(title: str = "Black to the top right pocket") -> str:
-    """A commented position file to start from, valid as it stands."""
-    return _NEW_FILE.format(title=text(title))
 
 
 def to_toml(file: PositionFile) -> str:
@@ -103,7 +37,7 @@ def to_toml(file: PositionFile) -> str:
     position, plan = file.position, file.plan
     lines = [f"title = {text(file.title)}"] if file.title else []
     lines += [
-        f"table = {text(position.table.name)}",
+        f"table = {text(_table_name(position))}",
         f"cloth = {text(position.cloth)}",
         f"units = {text(file.units)}",
         "",
@@ -123,8 +57,14 @@ def to_toml(file: PositionFile) -> str:
     if file.ladder is not None:
         lines += ["", "[ladder]", *_ladder_lines(file.ladder)]
     if file.goal is not None:
-        lines += ["", "[goal]", *_goal_lines(file.goal)]
+        lines += ["", "[goal]", *_goal_lines(file.goal, position)]
     return "\n".join(lines) + "\n"
+
+
+def _table_name(position: Position) -> str:
+    """As a file names it: a table of one's own by its file, which stands beside the position."""
+    name = position.table.name
+    return name if name in table_names() else f"{name}.toml"
 
 
 def text(words: str) -> str:
@@ -190,7 +130,7 @@ def _ladder_lines(ladder: LadderPlan) -> list[str]:
 
 def _rung(vary: str, value: object) -> str:
     if isinstance(value, str):
-        return text(value)
+        return text(Path(value).name if is_table_file(value) else value)
     if vary == "height":
         return _height(value)
     if isinstance(value, (Lengths, PocketWeight)):
@@ -198,7 +138,7 @@ def _rung(vary: str, value: object) -> str:
     return _mm(_number(value)) if vary in ("side", "distance") else shortest(_number(value))
 
 
-def _goal_lines(goal: Goal) -> list[str]:
+def _goal_lines(goal: Goal, position: Position) -> list[str]:
     lines = [f"pot = {_pot(goal.pot)}"] if goal.pot else []
     if goal.meet:
         on = f", on = {text(goal.meet.on)}" if goal.meet.on else ""
@@ -207,7 +147,7 @@ def _goal_lines(goal: Goal) -> list[str]:
     if goal.through:
         lines.append(f"through = {{ between = {_names(goal.through.between)} }}")
     if goal.rest:
-        lines.append(f"rest = {_rest(goal.rest)}")
+        lines.append(f"rest = {_rest(goal.rest, position)}")
     lines += [f"{key} = {_names(names)}" for key, names in _lists(goal) if names]
     if goal.cushions:
         lines.append(f"cushions = [{goal.cushions[0]}, {goal.cushions[1]}]")
@@ -215,13 +155,13 @@ def _goal_lines(goal: Goal) -> list[str]:
         lines.append(f"in_off = {_flag(goal.in_off)}")
     if goal.player:
         lines.append(f"player = {text(goal.player)}")
-    return lines + _next_and_vary_lines(goal)
+    return lines + _next_and_vary_lines(goal, position)
 
 
-def _next_and_vary_lines(goal: Goal) -> list[str]:
+def _next_and_vary_lines(goal: Goal, position: Position) -> list[str]:
     lines = []
     if goal.next:
-        ball = text(goal.next.balls[0] if len(goal.next.balls) == 1 else "any red")
+        ball = text(_next_ball(goal.next.balls, position))
         cut = _span(goal.next.cut, lambda angle: shortest(degrees(angle)))
         lines.append(f"next = {{ ball = {ball}, cut = {cut} }}")
     spans = [("pace", goal.vary.pace, shortest), ("height", goal.vary.height, _mm)]
@@ -230,13 +170,25 @@ def _next_and_vary_lines(goal: Goal) -> list[str]:
     return lines + ([f"vary = {{ {', '.join(varied)} }}"] if varied else [])
 
 
+def _next_ball(balls: tuple[str, ...], position: Position) -> str:
+    """One ball, or the name for any of them."""
+    if len(balls) == 1:
+        return balls[0]
+    return next(
+        name
+        for name, group in any_names(position.table).items()
+        if balls == tuple(one for one in group if one in position.balls)
+    )
+
+
 def _lists(goal: Goal) -> list[tuple[str, tuple[str, ...]]]:
     return [("touch", goal.touch), ("miss", goal.miss)]
 
 
-def _rest(rest: CircleArea | PolygonArea | NamedArea) -> str:
+def _rest(rest: RestArea, position: Position) -> str:
     if isinstance(rest, NamedArea):
-        return text(rest.name)
+        baulk = position.table.words.behind_line
+        return text(baulk if rest.name == "baulk" else rest.name)
     if isinstance(rest, PolygonArea):
         return f"{{ polygon = [{', '.join(_place(corner) for corner in rest.corners)}] }}"
     x, y = rest.centre

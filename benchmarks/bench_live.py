@@ -1,0 +1,129 @@
+"""The server's own part of a live play, by part, for shipped shots and an opened pack.
+
+Run: python benchmarks/bench_live.py
+Each figure is the median over plays of one thread's processor time [ms], so that other work on
+the machine counts for little; the first plays, which fill caches, are left out.
+"""
+
+from __future__ import annotations
+
+import gc
+import statistics
+import time
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from stunline.drawing.screen_plan import ScreenPlan, layers_of, page_of_window, screen_drawing
+from stunline.drawing.theme import THEMES
+from stunline.shot.aiming.solve import Solver
+from stunline.shot.outcome import outcome
+from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
+from stunline.shot.readouts import readouts
+from stunline.tasks.live_document import check_document
+from stunline.tasks.live_play import live_play
+from stunline.tasks.live_request import read_request
+from stunline.tasks.live_strip import live_strip
+
+WARM, PLAYS = 3, 21
+SIZE = [920.0, 610.0]  # of the plan on a laptop's screen [px]
+
+Document = dict[str, Any]
+
+
+def full_pack() -> Document:
+    """22 balls, every colour on its spot, the white sent into the triangle at 6 m/s."""
+    colours = ("yellow", "green", "brown", "blue", "pink", "black")
+    balls: Document = {"white": [889.0, 900.0], **{name: name for name in colours}}
+    balls["blue"] = [300.0, 1784.5]  # out of the white's way
+    balls["pink"] = [1500.0, 1784.5]
+    balls["reds"] = "triangle"
+    return {
+        "table": "snooker-12ft",
+        "balls": balls,
+        "strike": {"aim": 90.4, "pace": 6.0},
+    }
+
+
+def median_ms(job: Callable[[], object], plays: int = PLAYS) -> float:
+    """[ms]"""
+    for _ in range(WARM):
+        job()
+    gc.collect()
+    times = []
+    for _ in range(plays):
+        start = time.thread_time()
+        job()
+        times.append(time.thread_time() - start)
+    return 1e3 * statistics.median(times)
+
+
+def parts(document: Document) -> dict[str, float]:
+    """Median time of each part of a play while something is dragged. [ms]"""
+    request: Document = {"play": 1, "document": document, "drawing": {"size": SIZE}}
+    answer = live_play(request)
+    held = next(iter(document["balls"]))
+    drawing = {"size": SIZE, "window": answer["window"], "have": answer["hashes"]}
+    moving = {**request, "drawing": {**drawing, "words": False}}
+    file = check_document(document).file
+    assert file is not None
+    solver = Solver(file.position)
+    solution = solver.solve(file.plan)
+    shot = solver.prepared.play(solution.strike)
+    asked = read_request({"drawing": drawing})
+    assert asked.window is not None
+    page = page_of_window(asked.window, asked.size)
+
+    def draw() -> Any:
+        fresh = solver.prepared.play(solution.strike)
+        return screen_drawing(ScreenPlan(fresh, words=False), page)
+
+    picture = draw()
+    play = median_ms(lambda: solver.prepared.play(solution.strike))
+    tell = median_ms(
+        lambda: (
+            readouts(solver.prepared.play(solution.strike), file.plan, solution.pot),
+            outcome(shot, file.plan),
+        )
+    )
+    return {
+        "check": median_ms(lambda: check_document(document)),
+        "solve": median_ms(lambda: Solver(file.position).solve(file.plan)),
+        "play": play,
+        "tell": tell - play,
+        "draw": median_ms(draw) - play,
+        "svg": median_ms(lambda: layers_of(picture, THEMES["light"])),
+        "whole": median_ms(lambda: live_play(moving)),
+        "held": median_ms(lambda: live_play({**moving, "held": held})),
+        "words": median_ms(lambda: live_play({**request, "drawing": drawing}), 9),
+    }
+
+
+def strips(document: Document) -> dict[str, float]:
+    """Time of each strip. [ms]"""
+    request: Document = {"play": 1, "document": document, "strip_width": 1300.0}
+    return {
+        vary: median_ms(lambda vary=vary: live_strip({**request, "strip": vary}), 3)  # type: ignore[misc]
+        for vary in ("pace", "height")
+    }
+
+
+def main() -> None:
+    """Print a row for each shot."""
+    documents = {
+        name: tomllib.loads(Path(shipped_position_path(name)).read_text("utf-8"))
+        for name in shipped_positions()
+    }
+    documents["22 balls, the pack opened"] = full_pack()
+    head = True
+    for name, document in documents.items():
+        figures = {**parts(document), **strips(document)}
+        if head:
+            print(" " * 36 + "".join(f"{part:>8}" for part in figures))
+            head = False
+        print(f"{name:36}" + "".join(f"{value:8.2f}" for value in figures.values()), flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,188 @@
+"""One live play: the page's document in, everything that the page shows of it out.
+
+The document is checked as a file is, solved and played as ``stunline shot`` does, and drawn by
+the one writer of pictures. Whatever is wrong with it, table and balls are drawn all the same.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from stunline.drawing.marks import Size
+from stunline.drawing.page import Page
+from stunline.drawing.screen_plan import (
+    ScreenPlan,
+    key_svg,
+    layers_of,
+    page_of_action,
+    page_of_balls,
+    page_of_window,
+    screen_drawing,
+    table_layer,
+)
+from stunline.drawing.theme import THEMES
+from stunline.errors import InputError, StunlineError, UnsolvableShotError
+from stunline.shot.aiming.solve import Solver
+from stunline.shot.notes import notes
+from stunline.shot.position_file import ReadValues
+from stunline.shot.sentences import shot_sentence
+from stunline.shot.shot import Shot
+from stunline.tasks.error_shape import error_shape
+from stunline.tasks.lines import length_words
+from stunline.tasks.live_answer import (
+    Part,
+    balls_part,
+    empty_parts,
+    events_part,
+    phases_part,
+    pot_part,
+    rows_part,
+    strike_part,
+)
+from stunline.tasks.live_document import (
+    Pinned,
+    check_document,
+    play_file,
+    play_pinned,
+    unplayed,
+)
+from stunline.tasks.live_free_place import free_place
+from stunline.tasks.live_request import LiveRequest, read_request
+from stunline.tasks.play_shot import ShotResult
+from stunline.units import millimetres
+
+KEY_HEIGHT = 92.0  # of the table in the key [px]
+_KEY = "key"  # its name among the hashes of what the page holds
+
+
+def live_play(request: Mapping[str, Any], folder: Path | None = None) -> Part:
+    """The answer to one message of the page.
+
+    Args:
+        request: as the server's protocol describes it
+        folder: the library's, that table files may stand in; None: only shipped tables
+
+    Returns:
+        Plain data for JSON; with the key "fault", when no strike could be played.
+    """
+    asked = read_request(request)
+    read = check_document(asked.document, folder)
+    if read.playable is None:
+        return _refused(asked, read, InputError(read.faults))
+    solver = Solver(read.playable.position)
+    try:
+        result = play_file(read.playable, solver)
+    except UnsolvableShotError as refusal:
+        return _refused(asked, read, refusal)
+    pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
+    # What is wrong with ladder or goal is said, and the shot is played all the same.
+    beside = [fault.sentence() for fault in read.faults]
+    return _answered(asked, result, pinned, beside)
+
+
+def _answered(
+    asked: LiveRequest, result: ShotResult, pinned: list[Pinned], beside: list[str]
+) -> Part:
+    shot = result.shot
+    ways = [one.shot for one in pinned if one.shot is not None]
+    page = _page(asked, shot, [shot, *ways])
+    plan = ScreenPlan(shot, ways, not asked.hidden, asked.words, asked.held)
+    return {
+        "play": asked.play,
+        **_picture(asked, plan, page),
+        "balls": balls_part(shot),
+        "strike": strike_part(result),
+        **(empty_parts() if asked.hidden else _told(result, pinned, beside)),
+    }
+
+
+def _told(result: ShotResult, pinned: list[Pinned], beside: list[str]) -> Part:
+    file, shot = result.file, result.shot
+    return {
+        "sentence": shot_sentence(
+            result.readouts, result.outcome, lambda mm: length_words(file, mm)
+        ),
+        "rows": rows_part(result),
+        "events": events_part(result),
+        "phases": phases_part(shot),
+        "notes": [*notes(shot), *beside],
+        "duration": shot.duration,
+        "pot": pot_part(result),
+        "pinned": [
+            {"number": number, "words": one.words, "played": one.shot is not None}
+            for number, one in enumerate(pinned, 1)
+        ],
+    }
+
+
+def _refused(asked: LiveRequest, read: ReadValues, error: StunlineError) -> Part:
+    """What is wrong, with table and balls, and a place where the moved ball could stand."""
+    shot = unplayed(read.position)
+    page = _page(asked, shot, [])
+    plan = ScreenPlan(shot, (), False, asked.words, asked.held)
+    answer = {
+        "play": asked.play,
+        "fault": error_shape(error)["error"],
+        **_picture(asked, plan, page),
+        "balls": balls_part(shot),
+    }
+    free = _nearest_free(asked, read, error)
+    return {**answer, "nearest_free": free} if free else answer
+
+
+def _nearest_free(asked: LiveRequest, read: ReadValues, error: StunlineError) -> Part | None:
+    """For the ball that is held, or the one that the first fault of a place is about."""
+    if not isinstance(error, InputError):
+        return None
+    faulty = [fault.key.removeprefix("balls.") for fault in error.faults]
+    named = [name for name in faulty if name in read.position.balls]
+    if not named:
+        return None
+    ball = asked.held if asked.held in read.position.balls else named[0]
+    assert ball is not None
+    place = free_place(read.position, ball, read.position.balls[ball])
+    if place is None:
+        return None
+    return {"ball": ball, "at": [round(millimetres(one), 3) for one in place]}
+
+
+def _page(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
+    """The part of the table that is shown, and the least of its letters."""
+    page = _framed(asked, still, played)
+    if asked.signs:
+        return page
+    return replace(page, medium=replace(page.medium, smallest=Size.SMALL))
+
+
+def _framed(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
+    """As asked, or framed on what is there to see."""
+    if asked.window is not None:
+        return page_of_window(asked.window, asked.size)
+    if asked.hidden or not played:
+        return page_of_balls(still, asked.size)
+    return page_of_action(played, asked.size)
+
+
+def _picture(asked: LiveRequest, plan: ScreenPlan, page: Page) -> Part:
+    """The window and the layers that the page doesn't hold yet, each with its hash."""
+    theme, position, window = THEMES[asked.theme], plan.shot.position, page.window
+    table = table_layer(position.table, page, position.coefficients.pockets, theme)
+    layers = {"table": table, **layers_of(screen_drawing(plan, page), theme)}
+    key = key_svg(position.table, window, KEY_HEIGHT, theme)
+    hashes = {name: _hash(text) for name, text in {**layers, _KEY: key}.items()}
+    fresh = {name: text for name, text in layers.items() if asked.have.get(name) != hashes[name]}
+    return {
+        "window": [window.left, window.bottom, window.right, window.top],
+        "scale": page.scale,
+        "layers": fresh,
+        "hashes": hashes,
+        "key": key if asked.have.get(_KEY) != hashes[_KEY] else None,
+    }
+
+
+def _hash(text: str) -> str:
+    return f"{zlib.crc32(text.encode()):08x}"

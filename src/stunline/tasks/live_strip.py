@@ -1,0 +1,199 @@
+"""The strip beside a live play: what each pace, or each height, does with all else held.
+
+A pot is aimed again for each value, as a ladder does; a contact or an aim is held as the
+document's own strike has it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from stunline.drawing.ladder_strip import strip_of_ladder
+from stunline.drawing.page import FRAME_MARGIN
+from stunline.drawing.screen_plan import screen_medium
+from stunline.drawing.strip import drawing_of_strip
+from stunline.drawing.strip_layout import UNIT_ROOM, Strip, StripMark
+from stunline.drawing.svg import svg
+from stunline.drawing.theme import THEMES
+from stunline.errors import InputError, UnsolvableShotError
+from stunline.shot.aiming.pace import pace_of_lengths
+from stunline.shot.aiming.pot_along import PotAlong
+from stunline.shot.aiming.solve import solve
+from stunline.shot.aiming.strike_limits import named_height
+from stunline.shot.ladder import Band, Ladder, find_bands
+from stunline.shot.outcome import Outcome
+from stunline.shot.position import (
+    Arrive,
+    LadderPlan,
+    Lengths,
+    NamedHeight,
+    Position,
+    StrikePlan,
+)
+from stunline.shot.rung import RungPlayer
+from stunline.shot.strikes_along import TO_A_PIXEL
+from stunline.tasks.error_shape import error_shape
+from stunline.tasks.live_document import check_document
+from stunline.tasks.live_request import LiveRequest, StripOf, read_request
+from stunline.tasks.pace_ruler import lengths_ruler
+
+# Values tried over the span, before changes are closed in on. Bands narrower than an 80th of
+# it may be stepped over: on a strip as wide as a screen that is a finger's width.
+SCANNED = 81
+# Changes are closed in to this part of the span: half a pixel of a strip across a large screen.
+CHANGE_TOLERANCE = 3e-4
+# Plays between two looks at whether the strip is still wanted.
+_CHUNK = 8
+# The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
+# beyond, so that the ruler stands still while the pace is slid. [m s⁻¹]
+_SLOWEST, _VERY_SLOWEST = 0.4, 0.02
+_FASTEST = (4.0, 6.0, 10.0, 15.0)
+
+
+class _CancelledError(Exception):
+    """The strip is no longer wanted."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Varied:
+    """What the strip varies, from where to where. SI."""
+
+    position: Position
+    plan: StrikePlan
+    vary: StripOf
+    low: float
+    high: float
+
+
+def live_strip(
+    request: Mapping[str, Any],
+    folder: Path | None = None,
+    cancelled: Callable[[], bool] = lambda: False,
+) -> dict[str, Any] | None:
+    """The strip for one message of the page.
+
+    Args:
+        request: as for ``live_play``, "strip" being "pace" or "height", "strip_width" its
+            width on the screen [px]
+        folder: as for ``live_play``
+        cancelled: asked every few plays whether the strip is no longer wanted
+
+    Returns:
+        Plain data for JSON, with the key "fault" when there is none to show; None once
+        cancelled, or when no strip was asked for.
+    """
+    asked = read_request(request)
+    if asked.strip is None:
+        return None
+    read = check_document(asked.document, folder)
+    if read.playable is None:
+        return _fault(asked, InputError(read.faults))
+    try:
+        varied = _varied(read.playable.position, read.playable.plan, asked.strip)
+        bands = () if asked.hidden else bands_over(varied, cancelled)
+        return _shown(asked, varied, bands)
+    except UnsolvableShotError as refusal:
+        return _fault(asked, refusal)
+    except _CancelledError:
+        return None
+
+
+def _fault(asked: LiveRequest, error: InputError | UnsolvableShotError) -> dict[str, Any]:
+    return {"strip": asked.play, "fault": error_shape(error)["error"]}
+
+
+def bands_over(
+    varied: _Varied, cancelled: Callable[[], bool], scanned: int = SCANNED
+) -> tuple[Band, ...]:
+    """The bands over the span.
+
+    Raises:
+        UnsolvableShotError: the shot can't be solved at all.
+        _CancelledError: as soon as ``cancelled`` says so.
+    """
+    own = varied.plan.pace if varied.vary == "pace" else varied.plan.height
+    ladder = LadderPlan(varied.vary, (own,))
+    player = RungPlayer(varied.position, varied.plan, ladder, TO_A_PIXEL, PotAlong().solve)
+    player.rungs()  # a pot that can't be made is played along the aim of the document's own
+    outcome_at = player.outcomes_over(varied.low, varied.high)
+    played = 0
+
+    def watched(value: float) -> Outcome:
+        nonlocal played
+        if played % _CHUNK == 0 and cancelled():
+            raise _CancelledError
+        played += 1
+        return outcome_at(value)
+
+    return find_bands(watched, varied.low, varied.high, scanned, CHANGE_TOLERANCE)
+
+
+def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
+    """The plan with numbers where the strip needs them, and the span of the ruler."""
+    if vary == "pace":
+        pace = _pace(position, plan)
+        low = _SLOWEST if pace >= _SLOWEST else _VERY_SLOWEST
+        high = next((one for one in _FASTEST if pace <= one), _FASTEST[-1])
+        return _Varied(position, plan, vary, low, high)
+    if isinstance(plan.height, Arrive):
+        plan = replace(plan, height=solve(position, plan).strike.height)
+    if isinstance(plan.height, NamedHeight):
+        plan = replace(plan, height=named_height(position, plan.height, plan.side))
+    radius = position.radius(position.names[0])
+    most = math.sqrt(max((position.table.cue.miscue_offset * radius) ** 2 - plan.side**2, 0.0))
+    return _Varied(position, plan, vary, -most, most)
+
+
+def _pace(position: Position, plan: StrikePlan) -> float:
+    """[m s⁻¹]"""
+    if isinstance(plan.pace, Lengths):
+        return pace_of_lengths(position, plan.pace.value)
+    return plan.pace if isinstance(plan.pace, float) else solve(position, plan).strike.pace
+
+
+def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
+    strip = _strip(asked, varied, bands)
+    width = asked.strip_width - 2 * FRAME_MARGIN
+    drawing = drawing_of_strip(strip, width, "strip", screen_medium((width, width)))
+    return {
+        "strip": asked.play,
+        "of": varied.vary,
+        "svg": svg(drawing, THEMES[asked.theme], embed_font=False),
+        "bands": [
+            {"start": band.start, "end": band.end, "words": band.words} for band in strip.bands
+        ],
+        "start": strip.start,
+        "end": strip.end,
+        "unit": strip.unit,
+        # Where the ruler's ends stand: between them a value's place is in proportion. [px]
+        "ruler": [FRAME_MARGIN + UNIT_ROOM, FRAME_MARGIN + width],
+    }
+
+
+def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Strip:
+    is_pace = varied.vary == "pace"
+    second = lengths_ruler(varied.position, varied.low, varied.high) if is_pace else None
+    whole = bands or (Band(varied.low, varied.high, _UNTOLD),)
+    ladder = Ladder(varied.position, varied.plan, varied.vary, (), whole, (), False)
+    strip = strip_of_ladder(ladder, second, numbered=True)
+    assert strip is not None
+    return replace(strip, bands=strip.bands if bands else (), marks=_pinned(asked, strip))
+
+
+# Stands where the answer is kept back; its words are never shown.
+_UNTOLD = Outcome("", None, None, "", None, "")
+
+
+def _pinned(asked: LiveRequest, strip: Strip) -> tuple[StripMark, ...]:
+    """The pinned strikes' numbers, at their values."""
+    assert asked.strip is not None
+    values = (one.get(asked.strip) for one in asked.pinned)
+    return tuple(
+        StripMark(float(value), "", str(number))
+        for number, value in enumerate(values, 1)
+        if isinstance(value, int | float) and strip.start <= value <= strip.end
+    )

@@ -1,0 +1,116 @@
+"""Make a picture or a page to print of a document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from stunline.errors import InputError, UnsolvableShotError
+from stunline.shot.position_file import parse_position
+from stunline.tasks.document import toml_of
+from stunline.tasks.page_bounds import check_bounds
+from stunline.tasks.read_position import ReadPosition
+from stunline.tasks.save_names import clean_name
+
+SVG, PNG, PDF = "image/svg+xml", "image/png", "application/pdf"
+Report = Callable[[str, float], None]  # what is being done, and how much of it is
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    """A file for the browser to keep.
+
+    Attributes:
+        content: of the file
+        name: that it is offered under
+        media_type: of the content
+    """
+
+    content: bytes
+    name: str
+    media_type: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExportWish:
+    """What is to be made.
+
+    Attributes:
+        kind: "svg", "png", "pdf" for the plan; "sheet", "fullsize" for pages
+        paper: "a4", "a3", "letter"
+        large_print: letters of 14 pt and more, on a sheet
+        date: as it is to stand on it
+    """
+
+    kind: str
+    paper: str = "a4"
+    large_print: bool = False
+    date: str = ""
+
+
+def export(document: Mapping[str, Any], wish: ExportWish, folder: Path, report: Report) -> Export:
+    """Make it.
+
+    Args:
+        folder: the library's, for table files
+
+    Raises:
+        InputError: the document is not in order.
+        UnsolvableShotError: no strike does what it asks for.
+    """
+    check_bounds(document, folder)
+    text = toml_of(document)
+    read = ReadPosition(parse_position(text, "", folder), text)
+    report("playing the shot", 0.1)
+    try:
+        content, media_type, ending = _make(read, wish, report)
+    except UnsolvableShotError as refusal:
+        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
+    return Export(content, _name(read.file.title or "position", ending), media_type)
+
+
+def _make(read: ReadPosition, wish: ExportWish, report: Report) -> tuple[bytes, str, str]:
+    """Content, media type and how the name ends."""
+    if wish.kind == "sheet":
+        return _sheet(read, wish, report), PDF, " sheet.pdf"
+    if wish.kind == "fullsize":
+        from stunline.tasks.print_full_size import print_full_size
+
+        report("setting the full-size pages", 0.3)
+        return print_full_size(read, wish.paper).pages.pdf, PDF, " full size.pdf"
+    return _plan(read, wish, report)
+
+
+def _sheet(read: ReadPosition, wish: ExportWish, report: Report) -> bytes:
+    from stunline.tasks.print_sheet import Choices, ReadSheets, print_sheets
+
+    report("setting the sheet", 0.3)
+    paper = "letter" if wish.paper == "letter" else "a4"
+    choices = Choices(paper=paper, large_print=wish.large_print, date=wish.date)
+    return print_sheets(ReadSheets((read.file.title,), (read,), ()), choices).pdf
+
+
+def _plan(read: ReadPosition, wish: ExportWish, report: Report) -> tuple[bytes, str, str]:
+    from stunline.drawing.pdf import pdf
+    from stunline.drawing.png import png
+    from stunline.drawing.svg import svg
+    from stunline.drawing.theme import THEMES
+    from stunline.tasks.play_shot import play_shot
+
+    drawing = play_shot(read).drawing(wish.date)
+    report("drawing", 0.7)
+    if wish.kind == "svg":
+        return svg(drawing, THEMES["light"]).encode(), SVG, ".svg"
+    if wish.kind == "png":
+        return png(drawing, THEMES["light"]), PNG, ".png"
+    return pdf(drawing, THEMES["paper"]), PDF, ".pdf"
+
+
+def _name(title: str, ending: str) -> str:
+    """A file name after the title, where the title can be one."""
+    try:
+        return clean_name(title) + ending
+    except InputError:
+        return "position" + ending

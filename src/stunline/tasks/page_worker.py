@@ -1,0 +1,71 @@
+"""The worker of the page: a process of low priority for what takes long, one job at a time.
+
+Reads one wish as a line of JSON from its standard input; writes lines of JSON to its standard
+output: progress, then the file's size and name followed by its bytes, or an error object. It
+ends by itself as soon as its input closes, which the end of the server does, however it ends.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import queue
+import sys
+import threading
+from pathlib import Path
+from typing import Any
+
+from stunline.errors import StunlineError
+from stunline.tasks.error_shape import error_shape
+from stunline.tasks.page_engine import compile_engine
+
+_NICENESS = 10  # below everything that a hand waits for
+
+
+def work() -> None:
+    """Do wishes until the input closes."""
+    os.nice(_NICENESS)
+    wishes: queue.SimpleQueue[bytes] = queue.SimpleQueue()
+    threading.Thread(target=_listen, args=(wishes,), daemon=True).start()
+    while True:
+        wish = json.loads(wishes.get())
+        try:
+            if wish["kind"] == "compile":
+                compile_engine()
+                _write({"compiled": True})
+            else:
+                _export(wish)
+        except StunlineError as error:
+            _write(error_shape(error))
+        except Exception as error:  # whatever it was, the page is told and the worker goes on
+            _write({"broken": f"{type(error).__name__}: {error}"})
+
+
+def _listen(wishes: queue.SimpleQueue[bytes]) -> None:
+    """Pass wishes on; leave at once when nobody is there any more, in the middle of a job too."""
+    for line in sys.stdin.buffer:
+        wishes.put(line)
+    os._exit(0)
+
+
+def _export(wish: dict[str, Any]) -> None:
+    from stunline.tasks.page_export import ExportWish, export
+
+    options = ExportWish(wish["kind"], wish["paper"], wish["large_print"], wish["date"])
+    made = export(wish["document"], options, Path(wish["folder"]), _report)
+    _write({"size": len(made.content), "name": made.name, "type": made.media_type})
+    sys.stdout.buffer.write(made.content)
+    sys.stdout.buffer.flush()
+
+
+def _report(words: str, done: float) -> None:
+    _write({"words": words, "done": done})
+
+
+def _write(line: dict[str, Any]) -> None:
+    sys.stdout.buffer.write(json.dumps(line).encode() + b"\n")
+    sys.stdout.buffer.flush()
+
+
+if __name__ == "__main__":
+    work()

@@ -1,0 +1,112 @@
+"""The pictures of a shot and of a ladder that can be asked for by name."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from stunline.errors import Fault, InputError
+from stunline.tasks.lines import fine_length_words
+from stunline.tasks.titles import title_block
+
+if TYPE_CHECKING:
+    from stunline.drawing.marks import Drawing
+    from stunline.drawing.page import Medium
+    from stunline.tasks.climb_ladder import LadderResult
+    from stunline.tasks.play_shot import ShotResult
+
+SHOT_PICTURES = ("plan", "contact", "face")
+LADDER_PICTURES = ("plan", "strip", "face")
+
+
+def shot_picture(
+    result: ShotResult, show: str = "plan", date: str = "", on_paper: bool = False
+) -> Drawing:
+    """One picture of a shot.
+
+    Args:
+        show: one of ``SHOT_PICTURES``
+        date: for the plan's title block
+        on_paper: whether it is to be printed: then no letter is under 9 pt
+
+    Raises:
+        InputError: the contact is asked for, and the white meets no ball.
+    """
+    medium = _medium(on_paper)
+    if show == "contact":
+        return _contact(result, medium)
+    if show == "face":
+        from stunline.drawing.face import face_of
+
+        shot, file = result.shot, result.file
+        return face_of(
+            shot.strike, shot.position.table, medium, lengths=lambda mm: fine_length_words(file, mm)
+        )
+    from stunline.drawing.plan import plan_of_shot
+
+    return plan_of_shot(result.shot, title_block(result.file.position, date), medium=medium)
+
+
+def ladder_picture(
+    result: LadderResult, show: str = "plan", date: str = "", on_paper: bool = False
+) -> Drawing:
+    """One picture of a ladder; ``show`` is one of ``LADDER_PICTURES``, the others as for a shot.
+
+    Raises:
+        InputError: the strip is asked for, and what varies has no ruler.
+    """
+    medium = _medium(on_paper)
+    if show == "strip":
+        return _strip(result, medium)
+    if show == "face":
+        return _face_of_ladder(result, medium)
+    from stunline.drawing.ladder_plan import plan_of_ladder
+
+    block = title_block(result.file.position, date)
+    return plan_of_ladder(result.ladder, block, result.second_ruler(), medium)
+
+
+def _medium(on_paper: bool) -> Medium:
+    from stunline.drawing.marks import Size
+    from stunline.drawing.page import SCREEN
+
+    return replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN
+
+
+def _contact(result: ShotResult, medium: Medium) -> Drawing:
+    from stunline.drawing.contact_figure import contact_of_shot
+
+    drawing = contact_of_shot(result.shot, medium)
+    if drawing is None:
+        raise _nothing_to_show("contact", "the cue ball meets no ball", SHOT_PICTURES)
+    return drawing
+
+
+def _strip(result: LadderResult, medium: Medium) -> Drawing:
+    from stunline.drawing.ladder_plan import strip_of_ladder
+    from stunline.drawing.strip import drawing_of_strip
+
+    strip = strip_of_ladder(result.ladder, result.second_ruler())
+    if strip is None:
+        reason = f"a ladder over {result.ladder.vary} has no ruler"
+        raise _nothing_to_show("strip", reason, LADDER_PICTURES)
+    return drawing_of_strip(strip, medium=medium)
+
+
+def _face_of_ladder(result: LadderResult, medium: Medium) -> Drawing:
+    from stunline.drawing.face import face_of_rungs
+
+    rungs = [(str(n), rung.shot.strike) for n, rung in enumerate(result.ladder.rungs, 1)]
+    table, file = result.file.position.table, result.file
+    return face_of_rungs(rungs, table, medium, lengths=lambda mm: fine_length_words(file, mm))
+
+
+def _nothing_to_show(show: str, reason: str, allowed: tuple[str, ...]) -> InputError:
+    fault = Fault(
+        f"there is no {show} to draw: {reason}",
+        given=f"--show {show}",
+        allowed=", ".join(allowed),
+        remedy="--show plan",
+        key="--show",
+    )
+    return InputError([fault])

@@ -1,0 +1,133 @@
+"""The pace strip: bands, the handle, hovering, pins."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from page.page_hand import SECONDS, band_edges, slider, slider_words, until
+from stunline.shot.position_file.shipped import shipped_position_path
+from stunline.tasks.live_strip import live_strip
+
+
+def band(page: Page, words: str) -> tuple[float, float]:
+    """The middle of the band with these words, on the screen."""
+    text = page.locator(".ruler-picture text", has_text=words).first
+    name = (text.get_attribute("id") or "").removesuffix("-words")
+    box = page.locator(f"[id='{name}']").bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def stop_inside(page: Page, words: str) -> None:
+    """Takes the pace in the middle of that band."""
+    page.mouse.move(*band(page, words))
+    page.mouse.down()
+    page.mouse.up()
+    until(page, lambda: slider_words(page, "Pace").endswith(words))
+
+
+def paths(page: Page) -> str:
+    return page.locator("#plan-layer-paths").inner_html()
+
+
+def test_the_bands_are_the_library_s(page: Page) -> None:
+    document = tomllib.loads(shipped_position_path("edge-of-the-pack").read_text())
+    strip = live_strip({"play": 1, "document": document, "strip": "pace", "strip_width": 1232})
+    assert strip is not None
+    shown = page.locator(".ruler-picture svg desc").text_content(timeout=SECONDS) or ""
+    for one in strip["bands"]:
+        assert f"{one['start']:.2f} to {one['end']:.2f} m/s: {one['words']}" in shown
+
+
+def test_stopping_inside_a_band_is_playing_what_it_says(page: Page) -> None:
+    x, y = band(page, "red 4")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.up()
+    until(page, lambda: slider_words(page, "Pace").endswith(", red 4"))
+    expect(page.locator(".sentence")).to_contain_text("red 4", timeout=SECONDS)
+
+
+def test_dragging_the_pace_is_one_step_of_undo(page: Page) -> None:
+    x, y = band(page, "red 4")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for step in range(10):
+        page.mouse.move(x + 6 * step, y)
+    page.mouse.up()
+    until(page, lambda: slider(page, "Pace") > 2.2)
+    page.get_by_role("button", name="Undo", exact=True).click()
+    until(page, lambda: slider(page, "Pace") == 1.7)
+
+
+def test_hovering_shows_that_path_and_leaves_no_trace(page: Page) -> None:
+    page.wait_for_timeout(500)
+    before = paths(page)
+    page.mouse.move(*band(page, "red 1"))
+    until(page, lambda: paths(page) != before)
+    assert slider(page, "Pace") == 1.7
+    page.mouse.move(400, 200)
+    until(page, lambda: paths(page) == before)
+    expect(page.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
+
+
+def test_keys_move_the_pace_and_walk_through_the_bands(page: Page) -> None:
+    page.get_by_role("slider", name="Pace", exact=True).focus()
+    page.keyboard.press("ArrowRight")
+    until(page, lambda: slider(page, "Pace") == pytest.approx(1.72))
+    page.keyboard.press("PageUp")
+    until(page, lambda: slider_words(page, "Pace").endswith(", red 4"))
+    page.keyboard.press("PageDown")
+    page.keyboard.press("PageDown")
+    until(page, lambda: slider_words(page, "Pace").endswith(", red 11"))
+
+
+def test_lowering_the_tip_moves_the_bands(page: Page) -> None:
+    before = band_edges(page)
+    page.get_by_role("slider", name="Contact point on the white").focus()
+    page.keyboard.press("Shift+ArrowDown")
+    until(page, lambda: band_edges(page) != before)
+    assert slider(page, "Contact point on the white") == 8.5
+
+
+def test_the_strip_by_height_sets_the_height(page: Page) -> None:
+    page.get_by_role("button", name="By height").click()
+    height = page.get_by_role("slider", name="Height", exact=True)
+    expect(height).to_be_visible(timeout=SECONDS)
+    height.focus()
+    page.keyboard.press("Home")
+    until(page, lambda: slider(page, "Contact point on the white") < -13)
+
+
+def test_lengths_can_be_typed(page: Page) -> None:
+    """[X] The pace for a length is the other field's, whatever the table."""
+    lengths = page.get_by_label("Pace, in lengths of the table", exact=True)
+    lengths.fill("2")
+    lengths.press("Enter")
+    until(page, lambda: slider(page, "Pace") > 2.2)
+    assert float(lengths.input_value()) == pytest.approx(2.0, abs=0.01)
+
+
+def test_three_pinned_paces_are_a_ladder(page: Page) -> None:
+    for words in ("red 11", "red 4", "red 2"):
+        page.locator(".ruler-picture text", has_text=words).first.wait_for()
+        stop_inside(page, words)
+        page.get_by_role("button", name="Pin", exact=True).click()
+    expect(page.locator(".pins li")).to_have_count(3)
+    expect(page.locator(".pins li").nth(0)).to_contain_text("red 11", timeout=SECONDS)
+    expect(page.locator(".ruler-picture circle[id^='strip-mark-']")).to_have_count(
+        3, timeout=SECONDS
+    )
+    page.locator(".pins .take").first.click()
+    until(page, lambda: slider_words(page, "Pace").endswith("red 11"))
+    page.get_by_role("button", name="Unpin all").click()
+    expect(page.locator(".pins li")).to_have_count(0)
+
+
+def test_a_hidden_answer_is_not_told_by_the_strip(page: Page) -> None:
+    page.get_by_role("button", name="Hide the answer").click()
+    expect(page.locator(".ruler-picture")).not_to_contain_text("red 7", timeout=SECONDS)
+    assert "red" not in slider_words(page, "Pace")

@@ -1,0 +1,122 @@
+"""Practice sheets, made and read back, for the tests that measure them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from paper.pdf_reading import Page, read_pdf
+from random_positions import random_shot
+from stunline.paper.sheet import sheets_pdf
+from stunline.paper.sheet_format import format_of
+from stunline.paper.sheet_page import SheetPage, Stamp, sheet_page
+from stunline.paper.sheet_subject import Subject, of_shot
+from stunline.shot.outcome import outcome
+from stunline.shot.play import play
+from stunline.shot.position import DirectAim, Position, Strike, StrikePlan
+from stunline.shot.position_file import parse_position
+from stunline.shot.shot import Shot
+from stunline.tasks.print_sheet import sheet_of
+from stunline.tasks.read_position import ReadPosition, read_position
+
+POSITIONS = Path(__file__).resolve().parents[2] / "src/stunline/shot/position_file/positions"
+SHIPPED = sorted(path.stem for path in POSITIONS.glob("*.toml"))
+DATE = "25 Nov 2026"
+
+
+@dataclass(frozen=True)
+class Made:
+    """A sheet, and its pages as read from the PDF."""
+
+    sheet: SheetPage
+    pages: tuple[Page, ...]
+
+    @property
+    def page(self) -> Page:
+        """Its only page."""
+        (page,) = self.pages
+        return page
+
+
+@cache
+def of_file(name: str, paper: str = "a4", large_print: bool = False) -> Made:
+    """A shipped position's sheet."""
+    return of_read(read_position(name), paper, large_print)
+
+
+def of_text(text: str, paper: str = "a4", large_print: bool = False) -> Made:
+    """The sheet of a position file's text."""
+    return of_read(ReadPosition(parse_position(text), text), paper, large_print)
+
+
+def of_read(read: ReadPosition, paper: str = "a4", large_print: bool = False) -> Made:
+    """The sheet of a position that was read."""
+    form = format_of(paper, large_print)
+    sheet = sheet_of(read, form, DATE)
+    return Made(sheet, tuple(read_pdf(sheets_pdf([sheet], form))))
+
+
+def stamped(title: str = "A title") -> Stamp:
+    """Words of no interest to what is tested."""
+    return Stamp(title, "Snooker, 12 ft, match cloth", "assumed", "sliding 0.2", "", "", DATE, "0")
+
+
+def subject_of(position: Position, strike: Strike) -> Subject:
+    """A shot that asks for no more than its own direction."""
+    plan = StrikePlan(DirectAim(strike.aim), strike.pace, strike.height, strike.side)
+    shot = play(position, strike)
+    return of_shot(shot, plan, outcome(shot, plan), None)
+
+
+@cache
+def of_seed(seed: int) -> tuple[Made, Shot]:
+    """The sheet of a random position, on a paper that changes with the seed."""
+    subject = subject_of(*random_shot(seed))
+    form = format_of(("a4", "letter")[seed % 2], False)
+    sheet = sheet_page(subject, stamped(), form)
+    return Made(sheet, tuple(read_pdf(sheets_pdf([sheet], form)))), subject.shot
+
+
+ROW = re.compile(
+    r"^(?P<ball>[a-z0-9 -]+?) (?P<side>left|right) (?P<across>[\d.]+) / \S+ "
+    r"(?P<end>[a-z]+) (?P<up>[\d.]+) / ",
+    re.MULTILINE,
+)
+RACK = re.compile(r"^(?P<group>\w+) (?P<rack>\w+) on its spot, touching", re.MULTILINE)
+
+
+def typed_back(page: Page, position: Position) -> dict[str, tuple[float, float] | str]:
+    """What somebody would type into [balls] who has nothing but the printed list. [mm]
+
+    Distances are from the cushion that the list names, so a place is counted from the far
+    cushion's nose where the list does.
+    """
+    names = position.table.words.cushions
+    width, length = (
+        round(1000.0 * one, 6) for one in (position.table.width, position.table.length)
+    )
+    typed: dict[str, tuple[float, float] | str] = {}
+    for row in ROW.finditer(page.copied.replace("\r", "")):
+        across, up = float(row["across"]), float(row["up"])
+        name = _name(row["ball"], position)
+        typed[name] = (
+            across if row["side"] == names[3] else round(width - across, 6),
+            up if row["end"] == names[0] else round(length - up, 6),
+        )
+    for rack in RACK.finditer(page.copied.replace("\r", "")):
+        typed[rack["group"]] = rack["rack"]
+    return typed
+
+
+def _name(words: str, position: Position) -> str:
+    """The file's name of a ball in words: "red 7" → "red7", "9 ball" → "9", "cue ball"."""
+    plain = words.replace(" ", "")
+    found = [
+        name
+        for name in position.table.balls
+        if name.replace("-", "") == plain or f"{name}ball" == plain
+    ]
+    assert len(found) == 1, words
+    return found[0]

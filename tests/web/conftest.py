@@ -1,0 +1,36 @@
+"""One server for the tests of a module, and a browser that it knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import httpx
+import pytest
+
+from web.running import Running, running
+
+
+@pytest.fixture(scope="session", autouse=True)
+def own_state(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What servers of tests keep, they keep away from the user's own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
+        yield
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    with running(tmp_path_factory.mktemp("library")) as one:
+        yield one
+
+
+@pytest.fixture(scope="module")
+def browser(server: Running) -> Iterator[httpx.Client]:
+    with server.browser() as client:
+        yield client
+
+
+@pytest.fixture(scope="module")
+def running_browser(browser: httpx.Client) -> httpx.Client:
+    """The same, for tests whose other arguments are drawn."""
+    return browser
