@@ -85,7 +85,7 @@ from stunline.mechanics.pressing_forces import (
     towards,
 )
 from stunline.mechanics.record import write_event
-from stunline.mechanics.touching import NO_SPEED, PRESS_SPEED, TOUCH, held_by, wall_code
+from stunline.mechanics.touching import PRESS_SPEED, TOUCH, held_by, wall_code
 
 # A slide in lasting contact has ended below this slip. [m s⁻¹] Pieces do not end on it exactly;
 # what is left is far below anything seen.
@@ -93,9 +93,10 @@ ENDED = 1e-8
 # A ball in contact that rolls more slowly than this stands, unless it is pushed on. [m s⁻¹]
 STANDS = 1e-7
 SLIP_TO_SPEED = 2.0 / 7.0  # of the slip, what a solid sphere's speed changes as it starts to roll
-# Approach at which two bodies that were pressed still are. [m s⁻¹] More than what a piece of
-# motion and the end of a slide leave, and far less than any impact.
-STILL_PRESSED = 1e-6
+# Approach at which bodies of a pressed group count as pressed. [m s⁻¹] More than what a piece of
+# motion and the end of a slide leave; less would let a ball between two others hop from one to
+# the other for ever.
+STILL_PRESSED = 2e-5
 # Gap up to which a contact that was pressed still is, over ``TOUCH``. [-]
 STILL_TOUCHES = 10.0
 
@@ -131,7 +132,7 @@ def _may_press(work, motion, i, k, time, before):
     distance = math.sqrt(dx * dx + dy * dy)
     if distance - 2.0 * math.sqrt(work[i, RADIUS] * work[k, RADIUS]) > _near(before):
         return False
-    return _hardly_parts(((qvx - pvx) * dx + (qvy - pvy) * dy) / distance, before)
+    return _hardly_parts(((qvx - pvx) * dx + (qvy - pvy) * dy) / distance)
 
 
 @inlined_kernel
@@ -141,9 +142,9 @@ def _near(before):
 
 
 @inlined_kernel
-def _hardly_parts(rate, before):
+def _hardly_parts(rate):
     """Whether that separating speed leaves bodies in contact if they are pressed."""
-    return (-STILL_PRESSED if before > 0.0 else -NO_SPEED) <= rate <= PRESS_SPEED
+    return -STILL_PRESSED <= rate <= PRESS_SPEED
 
 
 @kernel
@@ -212,7 +213,7 @@ def _touches_nose(work, i, noses, k, before):
     along = px * noses[k, NOSE_ALONG_X] + py * noses[k, NOSE_ALONG_Y]
     rate = work[i, VX] * inx + work[i, VY] * iny
     beside = -SEAM <= along <= noses[k, NOSE_LENGTH] + SEAM
-    return beside and -BEHIND < gap <= _near(before) and _hardly_parts(rate, before)
+    return beside and -BEHIND < gap <= _near(before) and _hardly_parts(rate)
 
 
 @inlined_kernel
@@ -224,7 +225,7 @@ def _touches_jaw(work, i, jaws, k, before):
     cosine = (px * jaws[k, JAW_MIDDLE_X] + py * jaws[k, JAW_MIDDLE_Y]) / distance
     beside = cosine >= jaws[k, JAW_COSINE] - SEAM
     gap = distance - jaws[k, JAW_RADIUS] - work[i, REACH]
-    return beside and gap <= _near(before) and _hardly_parts(rate, before)
+    return beside and gap <= _near(before) and _hardly_parts(rate)
 
 
 @kernel

@@ -71,6 +71,9 @@ OVERLAP_IN_A_PIECE = 0.5
 # The gap within a piece of length h that begins and ends closed, its third derivative j, is
 # j t²(t − h)/6, at most j h³ over this. [X]
 BULGE = 40.5
+# From no sideways speed, with the sideways acceleration s, it is at most s² h⁴ over this times the
+# distance of the centres. [X]
+BULGE_FROM_REST = 32.0
 # How far a piece may carry a ball beside its way as the cloth's force turns. [m] The middle's
 # force leaves an error of order h³ in the place.
 ASTRAY = 1e-9
@@ -113,6 +116,7 @@ def _length_of_piece(work, motion, holds, count, coefficients):
     """As the forces' turning allows, and no longer than a slide or a roll goes on. [s]"""
     turning = 0.0
     bulging = 0.0
+    swerving = 0.0
     ends = LONGEST_PIECE
     for i in range(work.shape[0]):
         if work[i, PRESSED] == 0.0:
@@ -145,19 +149,28 @@ def _length_of_piece(work, motion, holds, count, coefficients):
                 turning += resisting * abs(vx * ay - vy * ax) / square
     for c in range(count):
         if holds[c, HOLD_FORCE] > 0.0 and int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
-            bulging += _jerk_of_turning(work, motion, holds, c, coefficients)
+            jerk, quartic = _turning_of_line(work, motion, holds, c, coefficients)
+            bulging += jerk
+            swerving += quartic
     if turning > 0.0:
         allowed = (OF_TURNING * ASTRAY / turning) ** (1.0 / 3.0)
         ends = min(ends, max(allowed, SHORTEST_PIECE))
     if bulging > 0.0:
         allowed = (BULGE * OVERLAP_IN_A_PIECE * TOUCH / bulging) ** (1.0 / 3.0)
         ends = min(ends, max(allowed, SHORTEST_PIECE))
+    if swerving > 0.0:
+        allowed = math.sqrt(math.sqrt(BULGE_FROM_REST * OVERLAP_IN_A_PIECE * TOUCH / swerving))
+        ends = min(ends, max(allowed, SHORTEST_PIECE))
     return ends
 
 
 @inlined_kernel
-def _jerk_of_turning(work, motion, holds, c, coefficients):
-    """Rate at which the normal acceleration changes as the line of centres turns. [m s⁻³]"""
+def _turning_of_line(work, motion, holds, c, coefficients):
+    """What the turning of the line of centres does to the gap.
+
+    Returns: rate at which its acceleration changes now [m s⁻³], and the square of the sideways
+        acceleration over the distance of the centres, by which that rate grows. [m s⁻⁴]
+    """
     a = int(holds[c, HOLD_A])
     b = int(holds[c, HOLD_B])
     ax, ay = acceleration(work, motion, a, coefficients)
@@ -171,7 +184,8 @@ def _jerk_of_turning(work, motion, holds, c, coefficients):
     speed = abs(wy * nx - wx * ny)
     side = abs(ay * nx - ax * ny)
     distance = holds[c, HOLD_DISTANCE]
-    return speed / distance * (3.0 * side + speed * speed / distance)
+    jerk = speed / distance * (3.0 * side + speed * speed / distance)
+    return jerk, side * side / distance
 
 
 @inlined_kernel
