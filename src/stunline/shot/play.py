@@ -115,7 +115,7 @@ class Prepared:
 
         What ``layout.RUN_WATCHED`` plays, without making a ``Shot`` of it.
         """
-        _, events, _ = self._run(strike, layout.RUN_WATCHED, watched)
+        _, events, _ = self._run_whole(strike, layout.RUN_WATCHED, watched)
         for kind, ball, pocket in self._rows.event_ints[:events].tolist():
             if kind == layout.EVENT_POCKET and ball == watched:
                 return self.position.table.pockets[pocket].name
@@ -128,7 +128,7 @@ class Prepared:
             rule: ``layout.RUN_TO_ARRIVAL``, before the impact is resolved, or
                 ``layout.RUN_TO_FIRST_CONTACT``, after it.
         """
-        _, events, _ = self._run(strike, rule, -1)
+        _, events, _ = self._run_whole(strike, rule, -1)
         kinds = self._rows.event_ints[:events, layout.EVENT_KIND].tolist()
         # Until then only the white moves, and of the two that meet it has the lower number.
         meeting = next((i for i, kind in enumerate(kinds) if kind in layout.MEETINGS), None)
