@@ -196,10 +196,10 @@ def _total_rises(
                 wz, radii[i], masses[i],
             )  # fmt: skip
     for k in range(1, totals.shape[0]):
-        if totals[k] > totals[k - 1] * (1.0 + TOTAL_ROUNDING) + SMALLEST_ENERGY:
-            # A spin that never decays is kept at rest, where no phase tells it.
-            if spin_deceleration > 0.0:
-                return totals[k] - totals[k - 1]
+        # A spin that never decays is kept at rest, where no phase tells it.
+        rises = totals[k] > totals[k - 1] * (1.0 + TOTAL_ROUNDING) + SMALLEST_ENERGY
+        if rises and spin_deceleration > 0.0:
+            return totals[k] - totals[k - 1]
     return 0.0
 
 

@@ -6,12 +6,13 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from numba.core.runtime import _nrt_python, rtsys
 
 from stunline.equipment.catalogue import load_table
-from stunline.mechanics import meetings, roots
+from stunline.mechanics import layout, meetings, roots
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, Strike
 
@@ -40,6 +41,24 @@ def test_the_engine_allocates_nothing() -> None:
     after = rtsys.get_allocation_stats()
     assert after.alloc == before.alloc
     assert after.mi_alloc == before.mi_alloc
+
+
+def test_neither_does_a_pack_nor_contact_that_lasts() -> None:
+    # Property: the same with all reds set up, and with a topspin white against a ball.
+    reach = 2.0 * TABLE.balls["white"].radius
+    pack = {"white": (0.9, 1.8), **TABLE.racks["triangle"]}
+    pressed = {"white": (0.9, 1.8), "red1": (0.9, 1.8 + reach)}
+    aim = Strike(aim=0.5 * 3.141592653589793, pace=0.3, height=0.0125)
+    low_loss = replace(CLOTH.coefficients, ball_restitution=0.05)
+    for places, kind in ((pack, layout.EVENT_CLUSTER), (pressed, layout.EVENT_PRESS)):
+        prepared = Prepared(Position(TABLE, CLOTH.name, low_loss, places))
+        kinds = prepared.play(aim).record.event_ints[:, layout.EVENT_KIND]
+        assert kind in kinds
+        _nrt_python.memsys_enable_stats()
+        before = rtsys.get_allocation_stats()
+        for _ in range(20):
+            prepared.falls_into(aim, 1)
+        assert rtsys.get_allocation_stats().alloc == before.alloc
 
 
 def test_a_plain_stroke_has_only_the_events_it_must_have() -> None:

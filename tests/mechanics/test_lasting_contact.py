@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import numpy as np
@@ -69,9 +70,7 @@ def test_a_topspin_white_pressed_on_a_ball_rests_where_a_stiff_spring_leaves_it(
     shot = run_on_bed([white, red])
     assert shot.events[1].kind is EventKind.PRESS
     states = [(*ball.place, *ball.motion[:4]) for ball in (white, red)]
-    expected = rests(
-        PressedBalls(states, RADIUS, SLIDING_FRICTION, ROLLING_RESISTANCE, GRAVITY)
-    )
+    expected = rests(PressedBalls(states, RADIUS, SLIDING_FRICTION, ROLLING_RESISTANCE, GRAVITY))
     for name, place in zip(("white", "red1"), expected, strict=True):
         assert math.dist(shot.last_place(name), place) < RESTS_APART
     in_order_on_bed(shot)
@@ -98,7 +97,7 @@ def in_order_on_bed(shot: Shot) -> None:
     assert shot.stop_reason is StopReason.AT_REST
     before = math.inf
     times = sorted({event.time for event in shot.events})
-    for start, end in zip(times, times[1:], strict=False):
+    for start, end in pairwise(times):
         for share in (0.25, 0.5, 0.75):
             time = start + share * (end - start)
             a, b = shot.place("white", time), shot.place("red1", time)
@@ -167,9 +166,7 @@ def test_several_balls_pressed_together_run_on_and_rest() -> None:
     third = math.pi / 6.0
     rows = {
         "row": [(2.0 * RADIUS * number, 0.0) for number in (1, 2, 3)],
-        "between": [
-            (2.0 * RADIUS * math.cos(third), sign * RADIUS) for sign in (1.0, -1.0)
-        ],
+        "between": [(2.0 * RADIUS * math.cos(third), sign * RADIUS) for sign in (1.0, -1.0)],
     }
     for places in rows.values():
         balls = [BallOnBed((0.9, 0.9), (0.0, 0.0, 0.0, 2.0 / RADIUS, 0.0))]

@@ -18,9 +18,9 @@ from stunline.equipment.model import Point
 from stunline.mechanics import cluster_members, hertz
 from stunline.mechanics.ball_impact import ball_impact
 from stunline.mechanics.cluster_impact import SMOOTHING, cluster_impact
-from stunline.mechanics.moving_ball import VX, VY, WORK_COLUMNS, WX, WZ, X, Y
 from stunline.mechanics.moving_ball import MASS as BALL_MASS
 from stunline.mechanics.moving_ball import RADIUS as BALL_RADIUS
+from stunline.mechanics.moving_ball import VX, VY, WORK_COLUMNS, WX, WZ, X, Y
 from stunline.shot.play import play
 from stunline.shot.position import Position, Strike
 from stunline.shot.shot import Event, EventKind
@@ -171,9 +171,7 @@ def test_damping_gives_the_restitution_of_an_integrated_pair(restitution: float)
         return float(y[0] + damping * y[1]) if y[1] < 0.0 else 1.0
 
     force.terminal = True  # type: ignore[attr-defined]
-    run = solve_ivp(
-        rate, (0.0, 400.0), [0.0, 1.0], "DOP853", events=force, rtol=1e-11, atol=1e-13
-    )
+    run = solve_ivp(rate, (0.0, 400.0), [0.0, 1.0], "DOP853", events=force, rtol=1e-11, atol=1e-13)
     assert -run.y[1, -1] == pytest.approx(restitution, rel=1e-6)
 
 

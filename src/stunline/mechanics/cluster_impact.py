@@ -54,8 +54,8 @@ MOST_STEPS = 200_000
 def cluster_impact(work, members, balls, contacts, count, floor, span, decay):
     """Change the velocities and spins of the members in ``work``; how many contacts loaded.
 
-    Steps: copy the motions; then integrate, in steps of a hundredth of a contact time
-    or less, until no contact is loaded and none is about to close, going at once over the time in which
+    Steps: copy the motions; then integrate, in steps of a hundredth of a contact time or less,
+    until no contact is loaded and none is about to close, going at once over the time in which
     nothing is loaded; copy the motions back, without the vertical velocity, unless only the
     first contact was ever loaded: two balls alone are law 3.
 

@@ -100,10 +100,10 @@ def find_members(work, motion, members, a, b, speed, time):
 
 @inlined_kernel
 def _is_member(members, found, k):
+    known = False
     for row in range(found):
-        if int(members[row, MEMBER_BALL]) == k:
-            return True
-    return False
+        known = known or int(members[row, MEMBER_BALL]) == k
+    return known
 
 
 @kernel

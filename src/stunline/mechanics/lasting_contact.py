@@ -116,10 +116,10 @@ def gather(work, motion, a, b, time):
                 continue
             work[i, GROUP] = 2.0
             for k in range(count):
-                if work[k, GROUP] == 0.0 and motion[k] != POTTED:
-                    if _may_press(work, motion, i, k, time, 0.0):
-                        work[k, GROUP] = 1.0
-                        again = True
+                free = work[k, GROUP] == 0.0 and motion[k] != POTTED
+                if free and _may_press(work, motion, i, k, time, 0.0):
+                    work[k, GROUP] = 1.0
+                    again = True
 
 
 @inlined_kernel

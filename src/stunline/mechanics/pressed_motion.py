@@ -25,7 +25,6 @@ from stunline.mechanics.moving_ball import (
     DWX,
     DWY,
     END,
-    GROUP,
     MASS,
     PRESSED,
     PUSH_X,

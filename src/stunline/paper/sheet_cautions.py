@@ -9,7 +9,6 @@ from stunline.paper.sheet_subject import Subject
 from stunline.paper.sheet_words import counted, fouls
 from stunline.shot.notes import POWER_STROKE, RAISED, RIGID_CUSHION_LIMIT, fastest_into_cushion
 from stunline.shot.sentences import capital
-from stunline.shot.shot import StopReason
 from stunline.shot.words import with_article
 
 ROUNDING = 1e-9  # a contact on the safe limit is within it
@@ -71,9 +70,6 @@ def _model_ends(subject: Subject) -> Iterator[str]:
             f"{_which(fast, 'A cushion', 'meets a cushion', 'meet a cushion')} faster than "
             f"{RIGID_CUSHION_LIMIT} m/s straight into it: what follows is less sure."
         )
-    rough = [shot.stop_reason is StopReason.AT_REST_PAIRWISE for shot in subject.shots]
-    if any(rough):
-        yield "Balls that touch are computed pair by pair: how a pack opens is only roughly right."
 
 
 def _which(holds: Sequence[bool], alone: str, singular: str, plural: str) -> str:

@@ -118,7 +118,7 @@ class Prepared:
         _, events, _ = self._run_whole(strike, layout.RUN_WATCHED, watched)
         for kind, ball, pocket in self._rows.event_ints[:events].tolist():
             if kind == layout.EVENT_POCKET and ball == watched:
-                return self.position.table.pockets[pocket].name
+                return self.position.table.pockets[int(pocket)].name
         return ""
 
     def first_meeting(self, strike: Strike, rule: int) -> Meeting | None:

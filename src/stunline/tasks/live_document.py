@@ -108,6 +108,5 @@ def unplayed(position: Position) -> Shot:
         np.zeros((0, layout.PHASE_INT_COLUMNS), dtype=np.int64),
         np.array(list(position.balls.values())).reshape(count, 2),
         np.zeros(count, dtype=np.int64),
-        0,
     )
     return Shot(position, Strike(0.0, 0.0), StopReason.AT_REST, record)
