@@ -14,6 +14,7 @@ import httpx
 import pytest
 
 from cli.command import run
+from paper.pdf_reading import read_pdf
 from stunline.shot import compiled
 from web.running import Running, running
 
@@ -94,6 +95,16 @@ def test_files_come_with_their_kind_and_name(exported: dict[str, httpx.Response]
         assert answer.status_code == 200, answer.text[:300]
         assert answer.content.startswith(begins)
         assert answer.headers["content-disposition"].endswith(f"filename*=UTF-8''{name}")
+
+
+def test_a_plan_carries_the_date_asked_for(browser: httpx.Client) -> None:
+    wish = {"document": DOCUMENT, "kind": "svg", "date": "3 May 2026"}
+    assert "3 May 2026" in browser.post("/api/export", json=wish).text
+
+
+def test_a_plan_on_paper_has_no_letter_under_9_pt(exported: dict[str, httpx.Response]) -> None:
+    (page,) = read_pdf(exported["pdf"].content)
+    assert min(word.size for word in page.words) >= 9.0 - 0.01
 
 
 def test_a_shot_that_cannot_be_made_is_told(browser: httpx.Client) -> None:

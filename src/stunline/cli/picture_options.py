@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import click
@@ -45,4 +46,5 @@ def draw(result: Any, output: str, show: str, theme: str | None, date: str) -> N
     """Write one picture of a result that was played."""
     from stunline.tasks.write_picture import is_paper, write_picture
 
-    write_picture(result.drawing(show, date, is_paper(output, theme)), output, theme)
+    on_paper = is_paper(Path(output).suffix.lower(), theme)
+    write_picture(result.drawing(show, date, on_paper), output, theme)

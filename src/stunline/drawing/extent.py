@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stunline.drawing.marks import Anchor, Arc, Box, Circle, Curve, Line, Mark, Text
+from stunline.drawing.marks import Anchor, Arc, Box, Circle, Curve, Line, Mark, Text, box_round
 from stunline.drawing.typeface import CAPITAL_HEIGHT, DESCENT, text_width
 
 _BACK = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
@@ -12,13 +12,7 @@ _BACK = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 def extent(marks: Iterable[Mark], scale: float) -> Box:
     """Round all of them; ``scale`` is the drawing's [px mm⁻¹]. A turned text counts as level."""
-    boxes = [_box(mark, scale) for mark in marks]
-    return Box(
-        min(box.left for box in boxes),
-        min(box.bottom for box in boxes),
-        max(box.right for box in boxes),
-        max(box.top for box in boxes),
-    )
+    return box_round([_box(mark, scale) for mark in marks])
 
 
 def text_box(text: Text, scale: float) -> Box:

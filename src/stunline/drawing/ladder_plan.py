@@ -10,12 +10,12 @@ from stunline.drawing.ball_marks import balls
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
-from stunline.drawing.marks import Box, Drawing, Mark
+from stunline.drawing.marks import Drawing, Mark
 from stunline.drawing.narrow_bands import strip_height
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
-    action_of,
+    action_of_all,
     fixed_words,
     kinds_of,
     placed_labels,
@@ -82,7 +82,9 @@ def plan_of_ladder(
 def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = SCREEN) -> Drawing:
     """The plan of several shots that share their balls, with the strip below."""
     first = picture.rungs[0].shot
-    page = page_for(_action(picture), story.table_box(first), medium)
+    page = page_for(
+        action_of_all(rung.shot for rung in picture.rungs), story.table_box(first), medium
+    )
     marks = list(_plan_marks(picture, page))
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
@@ -103,16 +105,6 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = S
         windows=dict.fromkeys(PLAN_LAYERS, page.window),
         name=name,
         pixel=medium.pixel,
-    )
-
-
-def _action(picture: LadderPicture) -> Box:
-    boxes = [action_of(rung.shot, story.told_until(rung.shot)) for rung in picture.rungs]
-    return Box(
-        min(box.left for box in boxes),
-        min(box.bottom for box in boxes),
-        max(box.right for box in boxes),
-        max(box.top for box in boxes),
     )
 
 

@@ -9,7 +9,7 @@ block, a ruler) has its place in the same millimetres and its sizes in pixels, w
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -192,6 +192,16 @@ class Box:
         across = min(self.right, other.right) - max(self.left, other.left)
         up = min(self.top, other.top) - max(self.bottom, other.bottom)
         return across * up if across > 0 and up > 0 else 0.0
+
+
+def box_round(boxes: Sequence[Box]) -> Box:
+    """The rectangle round several, of which there must be one. [mm]"""
+    return Box(
+        min(box.left for box in boxes),
+        min(box.bottom for box in boxes),
+        max(box.right for box in boxes),
+        max(box.top for box in boxes),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from stunline.drawing.marks import (
     Mark,
     Point,
     Role,
+    box_round,
 )
 from stunline.drawing.page import SCREEN, Furniture, Medium, Page, page_for
 from stunline.drawing.plan_labels import obstacles_of, shot_wishes, tangent_note
@@ -98,6 +99,11 @@ def _page_of(shot: Shot, medium: Medium) -> Page:
     whole = page_for(action_of(shot, shot.duration), table, medium)
     close = page_for(action_of(shot, story.told_until(shot)), table, medium)
     return whole if whole.denominator <= close.denominator * WORTH_SHRINKING else close
+
+
+def action_of_all(shots: Iterable[Shot]) -> Box:
+    """What must be seen of several shots, each to the end of its story. [mm]"""
+    return box_round([action_of(shot, story.told_until(shot)) for shot in shots])
 
 
 def action_of(shot: Shot, until: float) -> Box:

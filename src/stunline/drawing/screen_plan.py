@@ -22,7 +22,7 @@ from stunline.drawing.marks import Box, Drawing, Layer, Mark, Polygon, Role
 from stunline.drawing.page import PIXELS_PER_MM, Furniture, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
-    action_of,
+    action_of_all,
     described,
     fixed_words,
     placed_labels,
@@ -83,8 +83,7 @@ def page_of_window(window: Box, size: tuple[float, float]) -> Page:
 
 def page_of_action(shots: Sequence[Shot], size: tuple[float, float]) -> Page:
     """The page framed on what the shots do. size: of the plan [px]"""
-    boxes = [action_of(shot, story.told_until(shot)) for shot in shots]
-    return page_for(_around(boxes), story.table_box(shots[0]), screen_medium(size))
+    return page_for(action_of_all(shots), story.table_box(shots[0]), screen_medium(size))
 
 
 def page_of_balls(shot: Shot, size: tuple[float, float]) -> Page:
@@ -93,15 +92,6 @@ def page_of_balls(shot: Shot, size: tuple[float, float]) -> Page:
     places = [story.start(shot, ball) for ball in shot.position.balls]
     action = story.box_of(places, ROUND_BALLS).within(table) if places else table
     return page_for(action, table, screen_medium(size))
-
-
-def _around(boxes: Sequence[Box]) -> Box:
-    return Box(
-        min(box.left for box in boxes),
-        min(box.bottom for box in boxes),
-        max(box.right for box in boxes),
-        max(box.top for box in boxes),
-    )
 
 
 def screen_drawing(plan: ScreenPlan, page: Page) -> Drawing:

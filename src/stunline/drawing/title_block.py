@@ -9,6 +9,7 @@ from stunline.drawing.legend import TOP, sheet_line, sheet_text
 from stunline.drawing.marks import Anchor, Mark, Role, Size
 from stunline.drawing.page import Page
 from stunline.drawing.typeface import text_width
+from stunline.shot.words import UNMEASURED
 
 BLOCK_WIDTH = 344.0  # of the title block [px]
 ROW = 22.0  # [px]
@@ -17,7 +18,6 @@ TITLE_ROW, TITLE_BASE = 36.0, 18.0  # a one-line title's row, and its middle in 
 LINE_GAP = 5.0  # between two lines of a row [px]
 UNIT_AT = 0.34  # of the width: where the lengths' unit stands
 ROOM = BLOCK_WIDTH - 2 * CELL_MARGIN  # for words [px]
-UNSAID_DOUBT = "assumed, not measured on your table"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class TitleBlock:
 
     title: str
     table: str
-    doubt: str = UNSAID_DOUBT
+    doubt: str = UNMEASURED
     date: str = ""
 
 

@@ -14,7 +14,6 @@ from stunline.drawing.marks import Drawing
 from stunline.drawing.page import PIXELS_PER_MM, Medium
 from stunline.drawing.plan import plan_of_shot
 from stunline.drawing.strip import drawing_of_strip
-from stunline.drawing.strip_layout import SecondRuler
 from stunline.drawing.title_block import TitleBlock
 from stunline.paper.sheet_format import FRAME, Format
 from stunline.paper.sheet_subject import Subject
@@ -66,16 +65,13 @@ class Figures:
     strip: Drawing | None
 
 
-def figures(
-    subject: Subject, block: TitleBlock, form: Format, second: SecondRuler | None
-) -> Figures:
+def figures(subject: Subject, block: TitleBlock, form: Format) -> Figures:
     """Every picture.
 
     Args:
         subject: the shot, or the ladder
         block: the plan's title, for people who can't see it
         form: the paper and the sizes on it
-        second: the strip's values in another unit
     """
     medium = form.medium(0.0, 0.0)
     face = face_of_rungs(
@@ -96,7 +92,7 @@ def figures(
         key=lambda plan: (plan.denominator, -plan.drawing.height),
     )
     worth = [plan for plan in plans[:-1] if plan.denominator <= SMALLEST * plans[0].denominator]
-    return Figures((*worth, plans[-1]), face, contact, _strip(subject, form, second))
+    return Figures((*worth, plans[-1]), face, contact, _strip(subject, form))
 
 
 def in_mm(drawing: Drawing) -> tuple[float, float]:
@@ -141,10 +137,10 @@ def _plan(layout: Layout, subject: Subject, block: TitleBlock, medium: Medium) -
     return Plan(layout, drawing, denominator)
 
 
-def _strip(subject: Subject, form: Format, second: SecondRuler | None) -> Drawing | None:
+def _strip(subject: Subject, form: Format) -> Drawing | None:
     if subject.ladder is None:
         return None
-    strip = strip_of_ladder(subject.ladder, second, numbered=True)
+    strip = strip_of_ladder(subject.ladder, numbered=True)
     if strip is None:
         return None
     width = form.width * PIXELS_PER_MM / form.pixel - FRAME

@@ -9,7 +9,6 @@ from stunline.drawing.page import PIXELS_PER_MM, Furniture, Medium
 from stunline.paper.full_size_sheets import PAPERS, Paper
 
 FRAME = 2.0  # the frame's lines on both sides of a drawing [px]
-SHEET_PAPERS = ("a4", "letter")
 
 
 @dataclass(frozen=True, slots=True)

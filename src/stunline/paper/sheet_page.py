@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stunline.drawing.marks import Drawing
-from stunline.drawing.strip_layout import SecondRuler
 from stunline.drawing.title_block import TitleBlock
 from stunline.paper.set_up import SetBall, SetUp, set_up
 from stunline.paper.sheet_cautions import cautions
@@ -85,7 +84,6 @@ def sheet_page(
     stamp: Stamp,
     form: Format,
     units: Literal["mm", "in"] = "mm",
-    second: SecondRuler | None = None,
 ) -> SheetPage:
     """The sheet of a shot or a ladder.
 
@@ -94,14 +92,13 @@ def sheet_page(
         stamp: what it says of where its numbers are from
         form: the paper, and the sizes on it
         units: that the file shows lengths in
-        second: the strip's values in another unit
     """
     lengths = Lengths(units)
     block = TitleBlock(stamp.title, stamp.table, stamp.doubt, stamp.date)
     return SheetPage(
         stamp=stamp,
         lead=lead(subject),
-        figures=figures(subject, block, form, second),
+        figures=figures(subject, block, form),
         face_lines=face_lines(subject, lengths),
         contact_lines=contact_lines(subject),
         set_up=set_up(subject.shot, lengths),

@@ -16,6 +16,8 @@ _THICKNESSES = (
 _AS_NAMED = 0.02
 # Follow ratios nearer than this to stun or rolling are called so. [-]
 _AS_CALLED = 0.05
+# How sure a profile is that nobody has gauged.
+UNMEASURED = "assumed, not measured on your table"
 
 
 def thickness_words(thickness: float) -> str:

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from stunline.shot.position_file import PositionFile
+from stunline.shot.words import UNMEASURED
 
 WIDTH = 96  # characters of a line
 _INDENT = "  "
@@ -22,10 +23,9 @@ def heading(file: PositionFile) -> list[str]:
     position = file.position
     cloth = position.table.cloths[position.cloth]
     own = "" if position.coefficients == cloth.coefficients else " with the file's own coefficients"
-    doubt = "assumed, not measured on your table"
     return [
         position.title or "Untitled position",
-        *wrapped(f"{position.table.title}, {cloth.name} cloth{own}: {doubt}"),
+        *wrapped(f"{position.table.title}, {cloth.name} cloth{own}: {UNMEASURED}"),
     ]
 
 

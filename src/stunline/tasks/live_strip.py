@@ -20,16 +20,14 @@ from stunline.drawing.strip_layout import UNIT_ROOM, Strip, StripMark
 from stunline.drawing.svg import svg
 from stunline.drawing.theme import THEMES
 from stunline.errors import InputError, UnsolvableShotError
-from stunline.shot.aiming.pace import pace_of_lengths
 from stunline.shot.aiming.pot_along import PotAlong
-from stunline.shot.aiming.solve import solve
+from stunline.shot.aiming.solve import pace_of, solve
 from stunline.shot.aiming.strike_limits import named_height
 from stunline.shot.ladder import Band, Ladder, find_bands
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import (
     Arrive,
     LadderPlan,
-    Lengths,
     NamedHeight,
     Position,
     StrikePlan,
@@ -135,7 +133,7 @@ def bands_over(
 def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
     """The plan with numbers where the strip needs them, and the span of the ruler."""
     if vary == "pace":
-        pace = _pace(position, plan)
+        pace = pace_of(position, plan)
         low = _SLOWEST if pace >= _SLOWEST else _VERY_SLOWEST
         high = next((one for one in _FASTEST if pace <= one), _FASTEST[-1])
         return _Varied(position, plan, vary, low, high)
@@ -146,13 +144,6 @@ def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
     radius = position.radius(position.names[0])
     most = math.sqrt(max((position.table.cue.miscue_offset * radius) ** 2 - plan.side**2, 0.0))
     return _Varied(position, plan, vary, -most, most)
-
-
-def _pace(position: Position, plan: StrikePlan) -> float:
-    """[m s⁻¹]"""
-    if isinstance(plan.pace, Lengths):
-        return pace_of_lengths(position, plan.pace.value)
-    return plan.pace if isinstance(plan.pace, float) else solve(position, plan).strike.pace
 
 
 def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:

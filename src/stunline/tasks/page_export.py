@@ -14,7 +14,8 @@ from stunline.tasks.page_bounds import check_bounds
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.save_names import clean_name
 
-SVG, PNG, PDF = "image/svg+xml", "image/png", "application/pdf"
+PDF = "application/pdf"
+_MEDIA_TYPES = {".svg": "image/svg+xml", ".png": "image/png", ".pdf": PDF}
 Report = Callable[[str, float], None]  # what is being done, and how much of it is
 
 
@@ -93,19 +94,13 @@ def _sheet(read: ReadPosition, wish: ExportWish, report: Report) -> bytes:
 
 
 def _plan(read: ReadPosition, wish: ExportWish, report: Report) -> tuple[bytes, str, str]:
-    from stunline.drawing.pdf import pdf
-    from stunline.drawing.png import png
-    from stunline.drawing.svg import svg
-    from stunline.drawing.theme import THEMES
     from stunline.tasks.play_shot import play_shot
+    from stunline.tasks.write_picture import is_paper, picture
 
-    drawing = play_shot(read).drawing(wish.date)
+    ending = f".{wish.kind}"
+    drawing = play_shot(read).drawing(date=wish.date, on_paper=is_paper(ending))
     report("drawing", 0.7)
-    if wish.kind == "svg":
-        return svg(drawing, THEMES["light"]).encode(), SVG, ".svg"
-    if wish.kind == "png":
-        return png(drawing, THEMES["light"]), PNG, ".png"
-    return pdf(drawing, THEMES["paper"]), PDF, ".pdf"
+    return picture(drawing, ending), _MEDIA_TYPES[ending], ending
 
 
 def _name(title: str, ending: str) -> str:

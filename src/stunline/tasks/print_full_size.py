@@ -20,7 +20,7 @@ from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape
 from stunline.tasks.titles import title_block
-from stunline.tasks.write_whole import check_folder, write_whole
+from stunline.tasks.write_whole import check_ending, check_folder, write_whole
 
 OPTION = "-o"
 ENDING = ".pdf"
@@ -95,16 +95,8 @@ def own_path(file: str, output: str | None) -> str:
         InputError: another ending than .pdf, or a folder that isn't there.
     """
     path = output if output is not None else f"{Path(file).stem or 'shot'}-full-size{ENDING}"
-    place = Path(path)
-    if place.suffix.lower() != ENDING:
-        fault = Fault(
-            "full-size pages are written as PDF only",
-            given=f'"{path}"',
-            allowed=ENDING,
-            remedy=f'"{place.with_suffix(ENDING)}"' if place.stem else f'"full{ENDING}"',
-            key=OPTION,
-        )
-        raise InputError([fault])
+    what = "full-size pages are written as PDF only"
+    check_ending(path, (ENDING,), what, f"full{ENDING}", OPTION)
     check_folder(path, OPTION)
     return path
 

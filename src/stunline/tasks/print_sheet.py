@@ -9,7 +9,6 @@ from os import environ
 from pathlib import Path
 
 import stunline
-from stunline.drawing.strip_layout import SecondRuler
 from stunline.errors import (
     Fault,
     InputError,
@@ -21,15 +20,15 @@ from stunline.paper.sheet import page_count, sheets_pdf
 from stunline.paper.sheet_format import Format, format_of
 from stunline.paper.sheet_page import SheetPage, Stamp, sheet_page
 from stunline.paper.sheet_subject import of_ladder, of_shot
+from stunline.shot.aiming.solve import pace_of
 from stunline.shot.position import Position
 from stunline.shot.setting_error import setting_survival, survival_words
-from stunline.tasks.climb_ladder import LadderResult, climb_ladder
-from stunline.tasks.pace_ruler import lengths_ruler
+from stunline.tasks.climb_ladder import climb_ladder
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import ReadPosition, read_position
 from stunline.tasks.shapes import Shape
 from stunline.tasks.titles import title_block
-from stunline.tasks.write_whole import check_folder, write_whole
+from stunline.tasks.write_whole import check_ending, check_folder, write_whole
 
 OPTION = "-o"
 ENDING = ".pdf"
@@ -126,16 +125,7 @@ def own_path(files: Sequence[str], output: str | None) -> str:
     """
     named = f"{Path(files[0]).stem or 'position'}-sheet{ENDING}" if len(files) == 1 else SEVERAL
     path = output if output is not None else named
-    place = Path(path)
-    if place.suffix.lower() != ENDING:
-        fault = Fault(
-            "sheets are written as PDF only",
-            given=f'"{path}"',
-            allowed=ENDING,
-            remedy=f'"{place.with_suffix(ENDING)}"' if place.stem else f'"{SEVERAL}"',
-            key=OPTION,
-        )
-        raise InputError([fault])
+    check_ending(path, (ENDING,), "sheets are written as PDF only", SEVERAL, OPTION)
     check_folder(path, OPTION)
     return path
 
@@ -219,9 +209,7 @@ def sheet_of(read: ReadPosition, form: Format, date: str = "") -> SheetPage:
         result = play_shot(read)
         subject = of_shot(result.shot, file.plan, result.outcome, result.solution.pot)
         return sheet_page(subject, stamp, form, file.units)
-    climbed = climb_ladder(read)
-    second = None
-    return sheet_page(of_ladder(climbed.ladder), stamp, form, file.units, second)
+    return sheet_page(of_ladder(climb_ladder(read).ladder), stamp, form, file.units)
 
 
 def _stamp(read: ReadPosition, date: str) -> Stamp:
@@ -231,7 +219,7 @@ def _stamp(read: ReadPosition, date: str) -> Stamp:
     return Stamp(
         title=block.title,
         table=block.table,
-        doubt="assumed, not measured on your table",
+        doubt=block.doubt,
         numbers=_numbers(position),
         survives=survives,
         plays=plays,
@@ -256,24 +244,9 @@ def _survival(read: ReadPosition) -> tuple[str, str]:
         return "", ""
     low, high = (100.0 * share for share in found.interval)
     counted = f"{found.kept} of {found.plays} computed plays"
-    pace = "" if file.ladder is None else f" at {_own_pace(read)}"
+    pace = "" if file.ladder is None else f" at {pace_of(file.position, file.plan):.2f} m/s"
     told = f"{counted}{pace} do the same up to the next ball or cushion ({low:.0f} to {high:.0f}"
     return f"{survival_words(found)}.", f"{told} in 100 at 95 %)"
-
-
-def _own_pace(read: ReadPosition) -> str:
-    """The file's own pace in words, solved where the file asks for it otherwise."""
-    pace = read.file.plan.pace
-    if not isinstance(pace, float):
-        pace = play_shot(read).solution.strike.pace
-    return f"{pace:.2f} m/s"
-
-
-def _second_ruler(climbed: LadderResult) -> SecondRuler | None:
-    ladder = climbed.ladder
-    if ladder.vary != "pace" or not ladder.bands:
-        return None
-    return lengths_ruler(climbed.file.position, ladder.bands[0].start, ladder.bands[-1].end)
 
 
 def _as_input(error: StunlineError) -> InputError:

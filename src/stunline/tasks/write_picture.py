@@ -6,8 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from stunline.errors import Fault, InputError
-from stunline.tasks.write_whole import check_folder, write_whole
+from stunline.tasks.write_whole import check_ending, check_folder, write_whole
 
 if TYPE_CHECKING:
     from stunline.drawing.marks import Drawing
@@ -52,35 +51,38 @@ def check_picture(path: str) -> None:
     Raises:
         InputError: with what is allowed.
     """
-    place = Path(path)
-    if place.suffix.lower() not in _WRITERS:
-        fault = Fault(
-            "no picture is written with that ending",
-            given=f'"{path}"',
-            allowed=", ".join(_WRITERS),
-            remedy=f'"{place.with_suffix(".svg")}"' if place.stem else '"shot.svg"',
-            key=OPTION,
-        )
-        raise InputError([fault])
+    check_ending(
+        path, tuple(_WRITERS), "no picture is written with that ending", "shot.svg", OPTION
+    )
     check_folder(path, OPTION)
 
 
-def is_paper(path: str, theme_name: str | None = None) -> bool:
-    """Whether the picture at that path, in that theme, is meant for paper."""
-    return (theme_name or _WRITERS[Path(path).suffix.lower()][1]) == "paper"
+def is_paper(ending: str, theme_name: str | None = None) -> bool:
+    """Whether a picture with that ending, in that theme, is meant for paper."""
+    return (theme_name or _WRITERS[ending][1]) == "paper"
+
+
+def picture(drawing: Drawing, ending: str, theme_name: str | None = None) -> bytes:
+    """The drawing as a file's content.
+
+    Args:
+        ending: one that pictures have: ".svg", ".png", ".pdf"
+        theme_name: one of ``THEME_NAMES``; None: paper for a PDF, light for the others
+    """
+    from stunline.drawing.theme import THEMES
+
+    write, usual = _WRITERS[ending]
+    return write(drawing, THEMES[theme_name or usual])
 
 
 def write_picture(drawing: Drawing, path: str, theme_name: str | None = None) -> None:
     """Write the drawing; a failure leaves what was there before.
 
     Args:
-        theme_name: one of ``THEME_NAMES``; None: paper for a PDF, light for the others
+        theme_name: as for ``picture``
 
     Raises:
         InputError: the ending is unknown, or the file can't be written.
     """
-    from stunline.drawing.theme import THEMES
-
     check_picture(path)
-    write, usual = _WRITERS[Path(path).suffix.lower()]
-    write_whole(write(drawing, THEMES[theme_name or usual]), path, OPTION)
+    write_whole(picture(drawing, Path(path).suffix.lower(), theme_name), path, OPTION)

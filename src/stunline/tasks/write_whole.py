@@ -5,9 +5,35 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from stunline.errors import Fault, InputError
+
+
+def check_ending(path: str, endings: Sequence[str], what: str, example: str, key: str) -> None:
+    """Refuse a file whose ending says that it is something else.
+
+    Args:
+        endings: those that will do, the usual one first
+        what: is wrong with another
+        example: a name that would do, for a path that has none to keep
+        key: the option or argument that named the file, for the message
+
+    Raises:
+        InputError: with what is allowed.
+    """
+    place = Path(path)
+    if place.suffix.lower() in endings:
+        return
+    fault = Fault(
+        what,
+        given=f'"{path}"',
+        allowed=", ".join(endings),
+        remedy=f'"{place.with_suffix(endings[0])}"' if place.stem else f'"{example}"',
+        key=key,
+    )
+    raise InputError([fault])
 
 
 def check_folder(path: str, key: str) -> None:

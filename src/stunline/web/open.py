@@ -51,9 +51,10 @@ def open_page(file: str | None, no_browser: bool, port: int | None, library: str
     listener = _listen(port)
     key = secrets.token_urlsafe(_KEY_BYTES)
     number = listener.getsockname()[1]
-    click.echo(f"http://{ADDRESS}:{number}/start?key={key}")  # which flushes
+    start = f"http://{ADDRESS}:{number}/start?key={key}"
+    click.echo(start)  # which flushes
     if not no_browser:
-        threading.Thread(target=_browse, args=(number, key), daemon=True).start()
+        threading.Thread(target=_browse, args=(start,), daemon=True).start()
     _serve(listener, key, folder, name)
 
 
@@ -131,8 +132,8 @@ def _listen(port: int | None) -> socket.socket:
     raise InputError([fault])
 
 
-def _browse(port: int, key: str) -> None:
+def _browse(start: str) -> None:
     """Open the browser, and keep quiet where there is none: the address stands printed."""
     import webbrowser
 
-    webbrowser.open(f"http://{ADDRESS}:{port}/start?key={key}")
+    webbrowser.open(start)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hmac
 import json
-import secrets
 from collections.abc import Awaitable, Callable, MutableMapping
 from http.cookies import CookieError, SimpleCookie
 from typing import Any
@@ -46,20 +45,16 @@ class Keys:
     Args:
         port: that the page listens on
         cookie: what the cookie must hold
+        start_key: of the start address
     """
 
-    def __init__(self, port: int, cookie: str, start_key: str | None = None) -> None:
+    def __init__(self, port: int, cookie: str, start_key: str) -> None:
         self.host = f"{ADDRESS}:{port}"
         self.origin = f"http://{self.host}"
         # Cookies know no ports: two servers on one computer must not take each other's.
         self.cookie_name = f"stunline-{port}"
         self._cookie = cookie
-        self.start_key: str | None = start_key or secrets.token_urlsafe(32)
-
-    @property
-    def start_address(self) -> str:
-        """The address to open first."""
-        return f"{self.origin}{START}?key={self.start_key}"
+        self.start_key: str | None = start_key
 
     def use(self, key: str) -> bool:
         """Whether that is the key of the start address; from then on it no longer is."""

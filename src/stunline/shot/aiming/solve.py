@@ -65,6 +65,17 @@ def solve(position: Position, plan: StrikePlan) -> Solution:
     return Solver(position).solve(plan)
 
 
+def pace_of(position: Position, plan: StrikePlan) -> float:
+    """The plan's pace as a number, solved where it depends on the shot. [m s⁻¹]
+
+    Raises:
+        UnsolvableShotError: pocket weight of a pot that can't be made.
+    """
+    if isinstance(plan.pace, Lengths):
+        return pace_of_lengths(position, plan.pace.value)
+    return plan.pace if isinstance(plan.pace, float) else solve(position, plan).strike.pace
+
+
 def play_plan(position: Position, plan: StrikePlan) -> Shot:
     """Solve and play in one go."""
     solver = Solver(position)

@@ -126,8 +126,9 @@ function Rename({ one, done, reload }) {
 		if (renamed && file.value.name === one.name) {
 			file.value = { name: renamed.name, revision: renamed.revision, shipped: false };
 		}
-		done();
+		// The new list first: until it is here, the row's other buttons would name the old file.
 		await reload();
+		done();
 	};
 	const onKey = (/** @type {KeyboardEvent} */ event) => {
 		if (event.key === 'Enter') take();
