@@ -29,6 +29,7 @@ SAMPLES = np.linspace(0.0, 1.0, 9)  # of every phase
 MASS = TABLE.balls["white"].mass
 ROUNDING = 1e-14  # of speeds of a few m/s [m s⁻¹]
 SMALLEST_ENERGY = 1e-19  # of a ball at 1 nm/s; slower ones are set to rest [J]
+LEAST_SPIN_DECELERATION = 0.1  # with which spin about the vertical ends [rad s⁻²]
 # The steps of a cluster keep the energy of balls without loss to this. [-]
 CLUSTER_ROUNDING = 3e-5
 FORCED = (EventKind.BALL, EventKind.CUSHION, EventKind.JAW)
@@ -120,8 +121,13 @@ def test_potted_stays_potted(seed: int) -> None:
 @given(seeds)
 def test_energy_falls_from_phase_to_phase(seed: int) -> None:
     # All balls' energy at the middles of consecutive stretches between events, spin of the
-    # potted and rests included as nought.
+    # potted and rests included as nought; so a spin that never ends, on a ball at rest, is left
+    # out of the trial.
     position, strike = random_shot(seed)
+    ending = max(position.coefficients.spin_deceleration, LEAST_SPIN_DECELERATION)
+    position = replace(
+        position, coefficients=replace(position.coefficients, spin_deceleration=ending)
+    )
     shot = play(position, strike)
     times = sorted({event.time for event in shot.events})
     before = energy(vector(shot.events[0].after["white"]))

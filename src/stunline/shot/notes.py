@@ -60,12 +60,14 @@ def fastest_into_cushion(shot: Shot) -> float:
     """The largest speed straight into any nose or jaw, of any ball. [m s⁻¹]"""
     record = shot.record
     kinds = record.event_ints[:, layout.EVENT_KIND]
+    rows = (kinds != layout.EVENT_MEMBER).nonzero()[0]  # one an event
     fastest = 0.0
-    for row in ((kinds == layout.EVENT_CUSHION) | (kinds == layout.EVENT_JAW)).nonzero()[0]:
-        event = shot.events[int(row)]
+    for row, event in zip(rows.tolist(), shot.events, strict=True):
+        if kinds[row] not in (layout.EVENT_CUSHION, layout.EVENT_JAW):
+            continue
         ball = event.balls[0]
         before = shot.motion_before(ball, event).velocity
-        nx, ny = _normal(shot, int(row), event.at)
+        nx, ny = _normal(shot, row, event.at)
         fastest = max(fastest, -(before[0] * nx + before[1] * ny))
     return fastest
 

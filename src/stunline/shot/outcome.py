@@ -111,7 +111,7 @@ def outcome(shot: Shot, plan: StrikePlan | None = None) -> Outcome:
 
 def surface_words(event: Event) -> str:
     """ "left cushion", "jaw of the top right pocket"."""
-    if event.kind is EventKind.JAW:
+    if event.at_jaw:
         return f"jaw of the {event.surface} pocket"
     return f"{event.surface} cushion"
 

@@ -126,6 +126,10 @@ def _without_contact(read: Readouts, outcome: Outcome, lengths: LengthWords) -> 
     return capital(f"{with_article(outcome.cue_ball)} meets {met}, and {end}.")
 
 
+# Balls of a cluster beyond the two that met that are still named one by one.
+_NAMED_OF_A_CLUSTER = 2
+
+
 def event_words(event: Event) -> str:
     """One event in words: "white meets black", "red 7 falls into the top right pocket"."""
     first = ball_words(event.balls[0])
@@ -135,8 +139,7 @@ def event_words(event: Event) -> str:
         case EventKind.BALL:
             return f"{first} meets {ball_words(event.balls[1])}"
         case EventKind.CLUSTER:
-            others = " and ".join(ball_words(name) for name in event.balls[1:])
-            return f"{first} meets {others}, all at once"
+            return f"{first} meets {_cluster_words(event)}, all at once"
         case EventKind.PRESS | EventKind.RELEASE:
             verb = "presses" if event.kind is EventKind.PRESS else "no longer presses"
             return f"{first} {verb} {_pressed_words(event)}"
@@ -151,11 +154,19 @@ def event_words(event: Event) -> str:
     return f"{first} stops spinning"
 
 
+def _cluster_words(event: Event) -> str:
+    """ "red 7 and red 4"; of a whole pack "red 7 and 14 balls in touch with it"."""
+    met, *reached = map(ball_words, event.balls[1:])
+    if len(reached) > _NAMED_OF_A_CLUSTER:
+        return f"{met} and {len(reached)} balls in touch with it"
+    return " and ".join([met, *reached])
+
+
 def _pressed_words(event: Event) -> str:
     """ "red 3", "the left cushion": what a ball that stays in contact presses."""
     if len(event.balls) > 1:
         return ball_words(event.balls[1])
-    return f"the {event.surface} cushion"
+    return f"the {surface_words(event)}"
 
 
 def capital(text: str) -> str:

@@ -121,6 +121,7 @@ class Event:
         at: where the first ball's centre was [m]
         after: of each ball concerned, just after
         surface: the cushion met or pressed, or the pocket of the jaw or drop, or ""
+        at_jaw: whether the surface is a jaw
     """
 
     time: float
@@ -129,6 +130,7 @@ class Event:
     at: Point
     after: Mapping[str, Motion]
     surface: str = ""
+    at_jaw: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +251,7 @@ class Shot:
             at=(floats[layout.EVENT_X], floats[layout.EVENT_Y]),
             after=after,
             surface=self._surface(code, other),
+            at_jaw=code in _AT_A_JAW,
         )
 
     def _with_member(self, event: Event, ints: list[int], floats: list[float]) -> Event:
