@@ -97,6 +97,8 @@ SLIP_TO_SPEED = 2.0 / 7.0  # of the slip, what a solid sphere's speed changes as
 # motion and the end of a slide leave; less would let a ball between two others hop from one to
 # the other for ever.
 STILL_PRESSED = 2e-5
+# A push that is only rounding. [N] Forces of a newton leave some 1e-14 of it.
+LEAST_FORCE = 1e-12
 # Gap up to which a contact that was pressed still is, over ``TOUCH``. [-]
 STILL_TOUCHES = 10.0
 
@@ -246,7 +248,7 @@ def settle(
     forces_now(work, motion, holds, count, coefficients)
     equalise(work, motion, holds, count)
     for c in range(count):
-        if holds[c, HOLD_FORCE] == 0.0:
+        if holds[c, HOLD_FORCE] <= LEAST_FORCE:
             holds[c, HOLD_OPEN] = 0.0
     _mark(work, pair_times, holds, count, a, b, time)
     pushing = False
