@@ -12,6 +12,7 @@ UV ?= uv
 VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+CHECKERS := tools/client/node_modules
 KERNELS := $(wildcard src/stunline/mechanics/*.py)
 
 .PHONY: install demo test campaign bench docs requirements clean
@@ -45,10 +46,15 @@ $(VENV)/development.stamp: $(VENV)/package.stamp requirements-dev.txt
 	@$(PIP) install --require-hashes -r requirements-dev.txt
 	@touch $@
 
+# Needed by nobody who uses stunline, only by the checks of its page; where there is no npm,
+# they are left out, which tools/check_everything.py says.
+$(CHECKERS)/installed.stamp: tools/client/package-lock.json
+	@! command -v npm >/dev/null || { echo "installing the pinned packages that check the page's code" && npm --prefix tools/client ci --ignore-scripts --silent && touch $@; }
+
 demo: install
 	@$(BIN)/python tools/demo.py
 
-test: install $(VENV)/development.stamp
+test: install $(VENV)/development.stamp $(CHECKERS)/installed.stamp
 	@$(BIN)/python tools/check_everything.py
 
 campaign: install $(VENV)/development.stamp
