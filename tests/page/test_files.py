@@ -80,9 +80,9 @@ def test_duplicate_rename_delete_and_undo(page: Page, server: Running) -> None:
 
 
 def focused_row(page: Page) -> str:
-    """The title of the shelf's row that has the keyboard's focus."""
+    """The title of the shelf's position that has the keyboard's focus; "" when none has."""
     row: str = page.evaluate(
-        "document.activeElement.closest('.shelf li')?.querySelector('strong').textContent ?? ''"
+        "document.activeElement.closest('.shelf .entry')?.querySelector('strong').textContent ?? ''"
     )
     return row
 
@@ -102,6 +102,7 @@ def test_the_focus_stays_in_the_row_that_is_renamed_and_near_one_that_is_deleted
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.textContent") == "Rename"
     page.keyboard.press("Enter")
+    expect(page.get_by_label("New name of")).to_have_value("zigzag")
     page.keyboard.press("Escape")
     until(page, lambda: focused_row(page).startswith("Red, two cushions"))
     assert page.locator(".library").count() == 1
