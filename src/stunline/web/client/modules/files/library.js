@@ -1,7 +1,7 @@
 // @ts-check
 // The library: every position with its picture; searched, opened, renamed, doubled, deleted.
 
-import { html, signal, useEffect, useRef, useSignal } from '../../lib/view.js';
+import { html, signal, useEffect, useLayoutEffect, useRef, useSignal } from '../../lib/view.js';
 import * as api from '../api.js';
 import { file, notice, theme } from '../state.js';
 import { openNamed } from './autosave.js';
@@ -70,7 +70,7 @@ function Entry({ one, index, reload }) {
 	const renaming = useSignal(false);
 	const row = useRef(/** @type {HTMLLIElement | null} */ (null));
 	const takesFocus = nextFocus.value === one.name && !renaming.value;
-	useEffect(() => {
+	useLayoutEffect(() => {
 		if (!takesFocus) return;
 		nextFocus.value = null;
 		row.current?.querySelector('button')?.focus();
@@ -140,7 +140,10 @@ async function removeOne(one, index, reload) {
 /** @param {{ one: Listed, done: (name: string | null) => void, reload: Reload }} props */
 function Rename({ one, done, reload }) {
 	const field = useRef(/** @type {HTMLInputElement | null} */ (null));
-	useEffect(() => field.current?.select(), []);
+	useLayoutEffect(() => {
+		field.current?.focus();
+		field.current?.select();
+	}, []);
 	const take = async () => {
 		const to = field.current?.value.trim() ?? '';
 		if (!to || to === one.name) {
