@@ -166,6 +166,7 @@ class PlayRequest(Message):
         document: the position file as JSON
         strip: which strip is wanted after the play
         strip_width: of the strip on screen; None: as wide as the plan [px]
+        second_ruler: paces stand on the strip in lengths too; a class has no room for it
         held: ball that is being dragged: its distances are shown
     """
 
@@ -174,6 +175,7 @@ class PlayRequest(Message):
     drawing: DrawingWish = DrawingWish()
     strip: StripKind | None = None
     strip_width: Annotated[float, Field(ge=50, le=LARGEST_PLAN)] | None = None
+    second_ruler: bool = True
     held: Annotated[str, Field(max_length=40)] | None = None
 
 

@@ -30,7 +30,7 @@ export function ClassView() {
 					: html`<button class="class-show" onClick=${() => (hidden.value = true)}>Hide</button>`
 			}
 			${!hidden.value && html`<${PlayButton} />`}
-			<button disabled=${guesses.value.length === 0} onClick=${() => (guesses.value = [])}>Clear guesses</button>
+			${guesses.value.length > 0 && html`<button onClick=${() => (guesses.value = [])}>Clear guesses</button>`}
 			${hidden.value && html`<button onClick=${guessByKeys}>Guess by keys</button>`}
 			<button onClick=${leave}>Leave</button>
 		</nav>

@@ -98,6 +98,7 @@ function wishNow() {
 		held: held.value,
 		strip: preview.value ? null : stripOf.value,
 		strip_width: stripWidth.value >= 50 ? stripWidth.value : null,
+		second_ruler: !classView.value,
 	};
 }
 
