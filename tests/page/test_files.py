@@ -214,7 +214,7 @@ def test_the_layout_and_the_colours_are_kept(
     chromium_browser: Browser, page: Page, server: Running
 ) -> None:
     page.keyboard.press("?")
-    page.get_by_role("button", name="On the left, for the left hand").click()
+    page.get_by_role("button", name="On the left", exact=True).click()
     page.get_by_role("button", name="Dark", exact=True).click()
     assert page.evaluate("document.documentElement.dataset.theme") == "dark"
     page.wait_for_timeout(900)

@@ -14,8 +14,14 @@ export function ClassView() {
 		const onLeave = () => {
 			if (!document.fullscreenElement) classView.value = false;
 		};
+		// Where the browser gave the whole screen, it takes Escape itself.
+		const onKey = (/** @type {KeyboardEvent} */ event) => {
+			if (event.key === 'Escape' && classView.value) leave();
+		};
 		document.addEventListener('fullscreenchange', onLeave);
+		addEventListener('keydown', onKey);
 		return () => {
+			removeEventListener('keydown', onKey);
 			stop();
 			document.removeEventListener('fullscreenchange', onLeave);
 		};
