@@ -114,7 +114,7 @@ def test_the_ball_is_under_the_hand_before_the_event_is_over(page: Page) -> None
 
 def test_a_ball_goes_to_a_typed_place_and_undo_takes_it_back(page: Page) -> None:
     before = place(page, "white")
-    page.get_by_label("From the left cushion, in mm").fill("300.4")
+    page.get_by_label("From the left cushion, in millimetres").fill("300.4")
     page.keyboard.press("Enter")
     wait_for_place(page, "white", (300.4, before[1]))
     page.get_by_role("button", name="Undo").click()
@@ -123,7 +123,7 @@ def test_a_ball_goes_to_a_typed_place_and_undo_takes_it_back(page: Page) -> None
 
 def test_a_typed_place_inside_a_cushion_becomes_the_nearest_free_one(page: Page) -> None:
     """The nose is 7R/5 up [M], so it touches at R·√(1 − (2/5)²) from the centre in plan [X]."""
-    page.get_by_label("From the left cushion, in mm").fill("3")
+    page.get_by_label("From the left cushion, in millimetres").fill("3")
     page.keyboard.press("Enter")
     wait_for_place(page, "white", (RADIUS * math.sqrt(1 - 0.4**2), 3050.0))
 
