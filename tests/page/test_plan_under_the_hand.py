@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from page.page_hand import SECONDS, middle
 from web.running import Running, running
 
-SECONDS = 20_000  # longest wait for anything [ms]
 RADIUS = 26.25  # of a snooker ball: half of 52.5 mm, rules of the game [R]
 LAPTOP = {"viewport": {"width": 1280, "height": 800}}
 
@@ -66,12 +66,6 @@ def place(page: Page, ball: str) -> tuple[float, float]:
     page.get_by_label("Ball", exact=True).select_option(ball)
     fields = page.locator(".place input")
     return float(fields.nth(0).input_value()), float(fields.nth(1).input_value())
-
-
-def middle(page: Page, selector: str) -> tuple[float, float]:
-    box = page.locator(selector).bounding_box()
-    assert box is not None
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def view_box(page: Page) -> list[float]:

@@ -7,7 +7,7 @@ import tomllib
 import pytest
 from playwright.sync_api import Page, expect
 
-from page.page_hand import SECONDS, band_edges, set_number, slider, slider_words, until
+from page.page_hand import SECONDS, band_edges, paths, set_number, slider, slider_words, until
 from stunline.shot.position_file.shipped import shipped_position_path
 from stunline.tasks.live_strip import live_strip
 
@@ -27,10 +27,6 @@ def stop_inside(page: Page, words: str) -> None:
     page.mouse.down()
     page.mouse.up()
     until(page, lambda: slider_words(page, "Pace").endswith(words))
-
-
-def paths(page: Page) -> str:
-    return page.locator("#plan-layer-paths").inner_html()
 
 
 def test_the_bands_are_the_library_s(page: Page) -> None:
