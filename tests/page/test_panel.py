@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from page.page_hand import SECONDS, drag_by, set_number, slider, slider_words, until
+from page.page_hand import SECONDS, drag_by, place, set_number, slider, slider_words, until
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import read_position
 from web.running import Running
@@ -147,3 +147,20 @@ def test_a_position_in_inches_is_typed_and_read_in_inches(page: Page, server: Ru
     assert file.units == "in"
     assert file.plan.height == pytest.approx(0.01016)
     assert file.position.balls["white"][0] == pytest.approx(0.149225, abs=5e-6)
+
+
+def test_what_is_being_typed_stays_while_the_shot_is_played_again(page: Page) -> None:
+    """The answer to the change before comes while the next number is typed."""
+    left = page.get_by_label("From the left cushion, in millimetres", exact=True)
+    before = page.locator(".sentence").inner_text()
+    left.fill("160")
+    page.get_by_role("button", name="Stun", exact=True).dispatch_event("click")
+    until(page, lambda: page.locator(".sentence").inner_text() != before)
+    assert left.input_value() == "160"
+    left.press("Escape")
+    assert left.input_value() == "150"
+    left.fill("160")
+    page.get_by_role("button", name="Rolling", exact=True).dispatch_event("click")
+    page.wait_for_timeout(500)
+    left.press("Enter")
+    until(page, lambda: place(page, "white")[0] == 160)
