@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from importlib.metadata import version
 
 from compared.exact_law import exact_outcome
-from compared.played_by_mujoco import MujocoEngine, Setting
+from compared.played_by_mujoco import HARD, MujocoEngine, Setting
 from compared.played_by_solve_ivp import SolveIvpEngine
 from compared.played_by_stunline import StunlineEngine
 from compared.two_ball_shot import NO_THROW, THROW, BallFriction, Outcome, TwoBallShot, shots
@@ -34,6 +34,8 @@ SETTINGS = (
     Setting(1e-4, contact_steps=6),
     Setting(1e-3, impact_step=1e-6),
     Setting(1e-3, impact_step=1e-6, rolling_by_hand=True),
+    Setting(1e-3, impact_step=1e-6, rolling_by_hand=True, contacts=HARD),
+    Setting(2e-3, impact_step=1e-6, rolling_by_hand=True),
     Setting(2e-4, impact_step=1e-6, rolling_by_hand=True),
     Setting(1e-3, impact_step=1e-6, rolling_by_hand=True, integrator="RK4"),
 )
@@ -108,7 +110,7 @@ def table(engines: Iterable[Engine], friction: BallFriction) -> list[str]:
         middle = statistics.median(result.seconds for result in results)
         first = first or middle
         errors = " | ".join(f"{_digits(one.direction)}°, {_digits(one.rest)} mm" for one in results)
-        lines.append(f"| {engine.name} | {_time(middle)} | {middle / first:,.3g} × | {errors} |")
+        lines.append(f"| {engine.name} | {_time(middle)} | {_ratio(middle / first)} × | {errors} |")
         print(f"  {engine.name}: {_time(middle)}", flush=True)
     return lines
 
@@ -118,6 +120,11 @@ def _digits(error: float) -> str:
     if error < 1e-9:
         return "< 1e-9"
     return f"{error:.3f}" if error < 1.0 else f"{error:.1f}"
+
+
+def _ratio(ratio: float) -> str:
+    """Two digits below ten, three from there on."""
+    return f"{ratio:.2g}" if ratio < 10.0 else f"{float(f'{ratio:.3g}'):,.0f}"
 
 
 def _time(seconds: float) -> str:

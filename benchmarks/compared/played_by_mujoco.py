@@ -42,8 +42,8 @@ from compared.two_ball_shot import (
 # apart: with hard contacts (impedance 0.9 and more) a sliding ball hops by up to 3 mm, and two
 # balls part too early. Contacts that are springs (low impedance) hold together, and the ratio
 # keeps friction from going soft as well.
-IMPEDANCE = 0.001  # [-]
-IMPEDANCE_RATIO = 1e6  # [-] friction's over the support's
+SPRINGS = (0.001, 1e6)  # [-] impedance, and the ratio of friction's to the support's
+HARD = (0.9999, 1.0)  # the hardest that the engine takes
 BED_RATE = 0.6  # the bed's own frequency times the time step; stable, and stiff
 BED_DAMPING = 0.8  # of the critical one
 CREEP_RATE = 0.5  # share of a slip that friction takes away in a step, where it can
@@ -72,6 +72,7 @@ class Setting:
         integrator: by the engine's name for it
         rolling_by_hand: whether rolling friction is taken away from a ball while it slips, which
             the engine doesn't do by itself
+        contacts: ``SPRINGS`` or ``HARD``
     """
 
     step: float
@@ -79,6 +80,7 @@ class Setting:
     contact_steps: int = 20
     integrator: str = "Euler"
     rolling_by_hand: bool = False
+    contacts: tuple[float, float] = SPRINGS
 
     @property
     def name(self) -> str:
@@ -86,7 +88,8 @@ class Setting:
         told = f"{self.integrator}, {1e3 * self.step:g} ms"
         if self.impact_step is not None:
             told += f", {1e6 * self.impact_step:g} µs in impact"
-        return told + (", rolling by hand" if self.rolling_by_hand else "")
+        told += ", rolling by hand" if self.rolling_by_hand else ""
+        return told + (", hard contacts" if self.contacts == HARD else "")
 
     @property
     def finest(self) -> float:
@@ -213,13 +216,14 @@ def _gap(data: Any) -> tuple[float, float]:
 def _model(setting: Setting, damping: float, rolling: float, friction: float) -> Any:
     """Two balls on a plane, contacts given pair by pair."""
     step, stiffness = setting.step, setting.pair_stiffness
+    impedance, ratio = setting.contacts
     # In the engine's direct form both numbers are negative: −stiffness, −damping.
     spring, damper = (BED_RATE / step) ** 2, 2.0 * BED_DAMPING * BED_RATE / step
-    bed = f'solref="{-spring} {-damper}" {_impedance(IMPEDANCE)}'
+    bed = f'solref="{-spring} {-damper}" {_impedance(impedance)}'
     no_spring = -1e-9
-    creep = f'solreffriction="{no_spring} {-CREEP_RATE * IMPEDANCE / step}"'
+    creep = f'solreffriction="{no_spring} {-CREEP_RATE * impedance / step}"'
     frictions = f"{SLIDING_FRICTION} {SLIDING_FRICTION} {TORSION} {rolling} {rolling}"
-    pair_creep = f'solreffriction="{no_spring} {-CREEP_RATE * IMPEDANCE / setting.finest}"'
+    pair_creep = f'solreffriction="{no_spring} {-CREEP_RATE * impedance / setting.finest}"'
     bodies = "".join(
         f'<body pos="{place} 0 {RADIUS}"><freejoint/><geom name="{name}" type="sphere"'
         f' size="{RADIUS}" mass="{MASS}" contype="0" conaffinity="0"/></body>'
@@ -233,14 +237,14 @@ def _model(setting: Setting, damping: float, rolling: float, friction: float) ->
         f"""<mujoco>
         <option timestep="{step}" gravity="0 0 {-GRAVITY}" integrator="{setting.integrator}"
           cone="elliptic" solver="Newton" iterations="100" tolerance="1e-14"
-          impratio="{IMPEDANCE_RATIO}" jacobian="dense"/>
+          impratio="{ratio}" jacobian="dense"/>
         <worldbody>
           <geom name="bed" type="plane" size="0 0 1" contype="0" conaffinity="0"/>{bodies}
         </worldbody>
         <contact>{pairs}
           <pair geom1="white" geom2="ball" condim="{3 if friction else 1}"
             friction="{friction} {friction} 0 0 0" solref="{-stiffness} {-damping}" {pair_creep}
-            {_impedance(IMPEDANCE)}/>
+            {_impedance(impedance)}/>
         </contact></mujoco>"""
     )
 
