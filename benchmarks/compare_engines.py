@@ -23,7 +23,7 @@ from compared.played_by_stunline import StunlineEngine
 from compared.two_ball_shot import NO_THROW, THROW, BallFriction, Outcome, TwoBallShot, shots
 from stunline.shot import compiled
 
-PLAYS, SECONDS = 200, 1.0  # at most so many plays, or so long, of one shot
+PLAYS, SECONDS = 200, 0.7  # at most so many plays, or so long, of one shot
 LEAST_PLAYS = 3
 MM, MICROSECONDS = 1e3, 1e6
 
@@ -35,6 +35,7 @@ SETTINGS = (
     Setting(1e-3, impact_step=1e-6),
     Setting(1e-3, impact_step=1e-6, rolling_by_hand=True),
     Setting(1e-3, impact_step=1e-6, rolling_by_hand=True, contacts=HARD),
+    Setting(1e-3, impact_step=1e-6, rolling_by_hand=True, spin_wears_off=False),
     Setting(2e-3, impact_step=1e-6, rolling_by_hand=True),
     Setting(2e-4, impact_step=1e-6, rolling_by_hand=True),
     Setting(1e-3, impact_step=1e-6, rolling_by_hand=True, integrator="RK4"),
@@ -63,9 +64,9 @@ def _stunline(shot: TwoBallShot) -> tuple[Callable[[], object], Callable[[], Out
     return engine.run, engine.outcome
 
 
-def _stunline_rows(shot: TwoBallShot) -> tuple[Callable[[], object], Callable[[], Outcome]]:
+def _stunline_read(shot: TwoBallShot) -> tuple[Callable[[], object], Callable[[], Outcome]]:
     engine = StunlineEngine(shot)
-    return engine.run_rows, engine.outcome
+    return engine.outcome, engine.outcome
 
 
 def _solve_ivp(shot: TwoBallShot) -> tuple[Callable[[], object], Callable[[], Outcome]]:
@@ -97,22 +98,52 @@ def measured(engine: Engine, shot: TwoBallShot) -> Result:
     )
 
 
-def table(engines: Iterable[Engine], friction: BallFriction) -> list[str]:
-    """Every engine on the five shots: a Markdown table."""
-    played = shots(friction)
-    lines = [
-        "| engine | a shot | ratio | " + " | ".join(shot.name for shot in played) + " |",
-        "|---|---|---|" + "---|" * len(played),
-    ]
-    first = 0.0
+def measure(engines: Iterable[Engine], friction: BallFriction) -> dict[str, list[Result]]:
+    """Every engine on the five shots, told as it goes: engine's name → a result for each shot."""
+    found = {}
     for engine in engines:
-        results = [measured(engine, shot) for shot in played]
-        middle = statistics.median(result.seconds for result in results)
-        first = first or middle
-        errors = " | ".join(f"{_digits(one.direction)}°, {_digits(one.rest)} mm" for one in results)
-        lines.append(f"| {engine.name} | {_time(middle)} | {_ratio(middle / first)} × | {errors} |")
-        print(f"  {engine.name}: {_time(middle)}", flush=True)
+        found[engine.name] = [measured(engine, shot) for shot in shots(friction)]
+        print(f"  {engine.name}: {_time(_middle_time(found[engine.name]))}", flush=True)
+    return found
+
+
+def summary(found: dict[str, list[Result]]) -> list[str]:
+    """Times, their ratios to the first two rows, and errors over the shots: a Markdown table."""
+    lines = [
+        "| engine | a shot | to played and read | to played"
+        " | direction: median, worst | rest: median, worst |",
+        "|---|---|---|---|---|---|",
+    ]
+    read, played, *_ = (_middle_time(results) for results in found.values())
+    for name, results in found.items():
+        middle = _middle_time(results)
+        directions = sorted(one.direction for one in results)
+        rests = sorted(one.rest for one in results)
+        lines.append(
+            f"| {name} | {_time(middle)} | {_ratio(middle / read)} | {_ratio(middle / played)}"
+            f" | {_pair(directions, '°')} | {_pair(rests, ' mm')} |"
+        )
     return lines
+
+
+def details(found: dict[str, list[Result]]) -> list[str]:
+    """Errors shot by shot: a Markdown table."""
+    names = [shot.name for shot in shots(NO_THROW)]
+    lines = ["| engine | " + " | ".join(names) + " |", "|---|" + "---|" * len(names)]
+    for name, results in found.items():
+        errors = [f"{_digits(one.direction)}°, {_digits(one.rest)} mm" for one in results]
+        lines.append(f"| {name} | " + " | ".join(errors) + " |")
+    return lines
+
+
+def _middle_time(results: list[Result]) -> float:
+    return statistics.median(result.seconds for result in results)
+
+
+def _pair(errors: list[float], unit: str) -> str:
+    """Median and worst; one bound for both where rounding is all that is left."""
+    median, worst = _digits(statistics.median(errors)), _digits(max(errors))
+    return f"{worst}{unit}" if median == worst else f"{median}{unit}, {worst}{unit}"
 
 
 def _digits(error: float) -> str:
@@ -124,7 +155,9 @@ def _digits(error: float) -> str:
 
 def _ratio(ratio: float) -> str:
     """Two digits below ten, three from there on."""
-    return f"{ratio:.2g}" if ratio < 10.0 else f"{float(f'{ratio:.3g}'):,.0f}"
+    if ratio < 10.0:
+        return f"{ratio:.2g} ×"
+    return f"{float(f'{ratio:.3g}'):,.0f} ×"
 
 
 def _time(seconds: float) -> str:
@@ -139,15 +172,16 @@ def main() -> None:
     parser.add_argument("--short", action="store_true", help="two settings of MuJoCo only")
     chosen = SETTINGS[3:5] if parser.parse_args().short else SETTINGS
     engines = [
-        Engine("stunline, `Prepared.play`", _stunline),
-        Engine("stunline, its rows only", _stunline_rows),
+        Engine("stunline, played and read", _stunline_read),
+        Engine("stunline, played", _stunline),
         Engine("scipy `solve_ivp`, DOP853", _solve_ivp),
         *(_mujoco(setting) for setting in chosen),
     ]
-    tables = []
+    tables: list[str] = []
     for title, friction in (("without throw", NO_THROW), ("friction falls with speed", THROW)):
         print(title, flush=True)
-        tables += ["", f"{title}:", "", *table(engines, friction)]
+        found = measure(engines, friction)
+        tables += ["", f"{title}:", "", *summary(found), "", *details(found)]
     packages = ", ".join(f"{name} {version(name)}" for name in ("mujoco", "scipy", "numba"))
     print("\n".join(tables))
     print(f"\nkernels {compiled.sources_hash()}, {packages}, Python {platform.python_version()}")

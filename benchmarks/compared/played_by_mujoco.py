@@ -39,7 +39,7 @@ from compared.two_ball_shot import (
 )
 
 # The engine solves friction and support as one convex problem, in which a slip pushes the two
-# apart: with hard contacts (impedance 0.9 and more) a sliding ball hops by up to 3 mm, and two
+# apart: with hard contacts (impedance 0.9 and more) a sliding ball hops by millimetres, and two
 # balls part too early. Contacts that are springs (low impedance) hold together, and the ratio
 # keeps friction from going soft as well.
 SPRINGS = (0.001, 1e6)  # [-] impedance, and the ratio of friction's to the support's
@@ -50,7 +50,7 @@ CREEP_RATE = 0.5  # share of a slip that friction takes away in a step, where it
 TORSION = 0.4 * RADIUS**2 * SPIN_DECELERATION / GRAVITY  # [m]
 ROLLING = 1.4 * RADIUS * ROLLING_RESISTANCE  # [m]
 ROLLING /= math.sqrt(1.0 - (ROLLING_RESISTANCE / SLIDING_FRICTION) ** 2)
-LEAST = 1e-5  # [m] rolling friction; the engine takes no less
+LEAST = 1e-5  # [m] of rolling and torsional friction; the engine takes no less
 NO_SLIP = 5e-3  # [m s⁻¹]; below it the slip is what rolling friction needs at the bed
 BODIES = (1, 2)  # the engine's numbers of the white and the object ball
 AT_REST = 1e-4  # [m s⁻¹]; below it, what is left of the way is under a tenth of a micrometre
@@ -73,6 +73,7 @@ class Setting:
         rolling_by_hand: whether rolling friction is taken away from a ball while it slips, which
             the engine doesn't do by itself
         contacts: ``SPRINGS`` or ``HARD``
+        spin_wears_off: whether the bed has torsional friction
     """
 
     step: float
@@ -81,6 +82,7 @@ class Setting:
     integrator: str = "Euler"
     rolling_by_hand: bool = False
     contacts: tuple[float, float] = SPRINGS
+    spin_wears_off: bool = True
 
     @property
     def name(self) -> str:
@@ -89,7 +91,8 @@ class Setting:
         if self.impact_step is not None:
             told += f", {1e6 * self.impact_step:g} µs in impact"
         told += ", rolling by hand" if self.rolling_by_hand else ""
-        return told + (", hard contacts" if self.contacts == HARD else "")
+        told += ", hard contacts" if self.contacts == HARD else ""
+        return told + ("" if self.spin_wears_off else ", no torsional friction")
 
     @property
     def finest(self) -> float:
@@ -222,7 +225,8 @@ def _model(setting: Setting, damping: float, rolling: float, friction: float) ->
     bed = f'solref="{-spring} {-damper}" {_impedance(impedance)}'
     no_spring = -1e-9
     creep = f'solreffriction="{no_spring} {-CREEP_RATE * impedance / step}"'
-    frictions = f"{SLIDING_FRICTION} {SLIDING_FRICTION} {TORSION} {rolling} {rolling}"
+    torsion = TORSION if setting.spin_wears_off else LEAST
+    frictions = f"{SLIDING_FRICTION} {SLIDING_FRICTION} {torsion} {rolling} {rolling}"
     pair_creep = f'solreffriction="{no_spring} {-CREEP_RATE * impedance / setting.finest}"'
     bodies = "".join(
         f'<body pos="{place} 0 {RADIUS}"><freejoint/><geom name="{name}" type="sphere"'

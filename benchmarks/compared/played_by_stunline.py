@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Any
 
 from compared.two_ball_shot import (
     GRAVITY,
@@ -41,10 +40,6 @@ class StunlineEngine:
     def run(self) -> Shot:
         """The shot, played to rest."""
         return self._prepared.play(self._strike)
-
-    def run_rows(self) -> Any:
-        """The same, leaving the record where the engine wrote it."""
-        return self._prepared.rows(self._strike)
 
     def outcome(self) -> Outcome:
         """Played and read."""
