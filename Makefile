@@ -5,6 +5,7 @@
 #   make test      every check that a change must pass
 #   make campaign  the long comparisons
 #   make bench     timings
+#   make compare   the same shots in general engines, which it installs as well
 #   make docs      the documentation as pages in docs/_build/html
 
 PYTHON ?= python3
@@ -12,9 +13,10 @@ UV ?= uv
 VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+CHECKERS := tools/client/node_modules
 KERNELS := $(wildcard src/stunline/mechanics/*.py)
 
-.PHONY: install demo test campaign bench docs requirements clean
+.PHONY: install demo test campaign bench compare docs requirements clean
 .DEFAULT_GOAL := install
 .DELETE_ON_ERROR:
 
@@ -45,10 +47,20 @@ $(VENV)/development.stamp: $(VENV)/package.stamp requirements-dev.txt
 	@$(PIP) install --require-hashes -r requirements-dev.txt
 	@touch $@
 
+# Needed by nobody who uses stunline, only by the checks of its page; where there is no npm,
+# they are left out, which tools/check_everything.py says.
+$(CHECKERS)/installed.stamp: tools/client/package-lock.json
+	@! command -v npm >/dev/null || { echo "installing the pinned packages that check the page's code" && npm --prefix tools/client ci --ignore-scripts --silent && touch $@; }
+
+$(VENV)/comparison.stamp: $(VENV)/package.stamp requirements-compare.txt
+	@echo "installing the pinned packages that stunline is compared with"
+	@$(PIP) install --require-hashes -r requirements-compare.txt
+	@touch $@
+
 demo: install
 	@$(BIN)/python tools/demo.py
 
-test: install $(VENV)/development.stamp
+test: install $(VENV)/development.stamp $(CHECKERS)/installed.stamp
 	@$(BIN)/python tools/check_everything.py
 
 campaign: install $(VENV)/development.stamp
@@ -57,6 +69,9 @@ campaign: install $(VENV)/development.stamp
 
 bench: install $(VENV)/development.stamp
 	$(BIN)/python -m pytest benchmarks
+
+compare: install $(VENV)/comparison.stamp
+	$(BIN)/python benchmarks/compare_engines.py
 
 docs: install $(VENV)/development.stamp
 	$(BIN)/python -m sphinx -W --keep-going -b html docs docs/_build/html
@@ -67,6 +82,7 @@ PIN := $(UV) pip compile pyproject.toml --universal --python-version 3.11 --gene
 requirements:
 	$(PIN) --group build -o requirements.txt
 	$(PIN) --group build --group dev -c requirements.txt -o requirements-dev.txt
+	$(PIN) --group build --group compare -c requirements-dev.txt -o requirements-compare.txt
 
 clean:
 	rm -rf $(VENV) out docs/_build build dist

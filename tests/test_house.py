@@ -24,7 +24,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "src" / "stunline"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-REQUIREMENTS = ("requirements.txt", "requirements-dev.txt")
+REQUIREMENTS = ("requirements.txt", "requirements-dev.txt", "requirements-compare.txt")
 NOT_OURS = {".git", "out", "build", "dist", "_build", "node_modules", "__pycache__"}
 
 
@@ -214,6 +214,11 @@ def test_requirements_cover_what_the_project_declares() -> None:
     names = {distribution(line) for line in declared}
     assert names <= packages("requirements.txt")
     assert names | set(groups["dev"]) <= packages("requirements-dev.txt")
+    assert names | set(groups["compare"]) <= packages("requirements-compare.txt")
+
+
+def test_checks_do_not_install_what_is_only_compared_with() -> None:
+    assert "mujoco" not in packages("requirements.txt") | packages("requirements-dev.txt")
 
 
 # --- documents -----------------------------------------------------------------------

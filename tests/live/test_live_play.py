@@ -27,7 +27,7 @@ from stunline.tasks.live_play import live_play
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import read_position
 from stunline.tasks.tell_shot import number_rows, shot_lines
-from stunline.web.protocol import LiveAnswer, LiveFault, PlayRequest
+from stunline.web.live_protocol import LiveAnswer, LiveFault, PlayRequest
 
 AS_DRAWN = 0.1  # what the drawn path may be off the library's [mm]: the page's own promise
 SAMPLES = 8  # along each stretch of a way

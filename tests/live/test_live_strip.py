@@ -15,7 +15,7 @@ from stunline.shot.position_file import read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path
 from stunline.tasks.live_play import live_play
 from stunline.tasks.live_strip import CHANGE_TOLERANCE, SCANNED, live_strip
-from stunline.web.protocol import StripAnswer, StripFault
+from stunline.web.live_protocol import StripAnswer, StripFault
 
 WIDTH = 1300.0
 

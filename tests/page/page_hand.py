@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from playwright.sync_api import Page
@@ -43,13 +44,34 @@ def set_number(page: Page, label: str, value: str) -> None:
     field.press("Enter")
 
 
-def drag_by(page: Page, selector: str, right: float, down: float) -> None:
-    """Drags from its middle."""
+def place(page: Page, ball: str) -> tuple[float, float]:
+    """Where the handle says that the ball is. [mm]"""
+    label = page.locator(f'[data-ball="{ball}"]').get_attribute("aria-label") or ""
+    x, y = map(float, re.findall(r"(\d+) mm", label))
+    return x, y
+
+
+def middle(page: Page, selector: str) -> tuple[float, float]:
+    """The middle of what is found there. [px]"""
     box = page.locator(selector).bounding_box()
     assert box is not None
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def paths(page: Page) -> str:
+    """The plan's ways of the balls."""
+    return page.locator("#plan-layer-paths").inner_html()
+
+
+def drag(page: Page, ball: str, right: float, down: float) -> None:
+    drag_by(page, f'[data-ball="{ball}"]', right, down)
+
+
+def drag_by(page: Page, selector: str, right: float, down: float) -> None:
+    """Drags from its middle. [px]"""
+    x, y = middle(page, selector)
     page.mouse.move(x, y)
     page.mouse.down()
-    for step in range(1, 6):
-        page.mouse.move(x + right * step / 5, y + down * step / 5)
+    for step in range(1, 9):
+        page.mouse.move(x + right * step / 8, y + down * step / 8)
     page.mouse.up()

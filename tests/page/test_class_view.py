@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -172,3 +173,58 @@ def test_nothing_stands_in_anybody_s_way(page: Page, theme: str, state: str) -> 
             summary.click()
     page.wait_for_timeout(900)
     assert axe(page) == []
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (1920, 1080)])
+def test_for_a_class_the_plan_is_the_largest_and_stays_where_it_is(
+    page: Page, width: int, height: int
+) -> None:
+    page.set_viewport_size({"width": width, "height": height})
+    enter(page)
+    asked = page.locator(".plan").bounding_box()
+    page.get_by_role("button", name="Show", exact=True).click()
+    expect(page.locator(".ruler-picture")).to_contain_text("red 7", timeout=SECONDS)
+    told, strip = (page.locator(one).bounding_box() for one in (".plan", ".ruler-picture svg"))
+    assert asked == told
+    assert told is not None
+    assert strip is not None
+    assert told["height"] >= 0.6 * height
+    assert strip["y"] + strip["height"] <= height
+    page.keyboard.press("Escape")
+    expect(page.locator(".happens")).to_be_visible()
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (1920, 1080), (820, 1180), (390, 844)])
+def test_a_layout_for_the_left_hand(page: Page, width: int, height: int) -> None:
+    """The strike on the left, and everything within the screen and within reach."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.keyboard.press("?")
+    page.get_by_role("button", name="On the left", exact=True).click()
+    keys, plan = (page.locator(one).bounding_box() for one in (".side-page", ".page-plan"))
+    assert keys is not None
+    assert plan is not None
+    if width > 1000:
+        assert keys["x"] + keys["width"] <= plan["x"]
+    page.keyboard.press("Escape")
+    if width > 1000:
+        panel = page.locator(".page-panel").bounding_box()
+        assert panel is not None
+        assert panel["x"] + panel["width"] <= plan["x"]
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    for name in ("Stun", "Centre", "Pin", "Play", "Class view", "Keys"):
+        page.get_by_role("button", name=name, exact=True).click(trial=True)
+    before = slider(page, "Contact point on the white")
+    page.get_by_role("slider", name="Contact point on the white").press("ArrowDown")
+    until(page, lambda: slider(page, "Contact point on the white") == before - 0.5)
+
+
+def test_the_keys_page_names_every_key_that_is_listened_to(page: Page) -> None:
+    modules = ROOT / "src" / "stunline" / "web" / "client" / "modules"
+    source = "\n".join(one.read_text("utf-8") for one in modules.glob("**/*.js"))
+    named = re.findall(r"\b(Home|End|PageUp|PageDown|Delete|Escape|Enter)\b", source)
+    page.keyboard.press("?")
+    told = page.get_by_role("dialog", name="Keys and layout").inner_text()
+    words = {"PageUp": "Page up", "PageDown": "down"}
+    assert len(set(named)) == 7
+    for key in {*named, "Alt", "Ctrl", "Shift", "Arrows"}:
+        assert words.get(key, key) in told

@@ -79,6 +79,39 @@ def test_duplicate_rename_delete_and_undo(page: Page, server: Running) -> None:
     until(page, lambda: (server.folder / "two cushions.toml").exists())
 
 
+def focused_row(page: Page) -> str:
+    """The title of the shelf's position that has the keyboard's focus; "" when none has."""
+    row: str = page.evaluate(
+        "document.activeElement.closest('.shelf .entry')?.querySelector('strong').textContent ?? ''"
+    )
+    return row
+
+
+def test_the_focus_stays_in_the_row_that_is_renamed_and_near_one_that_is_deleted(
+    page: Page, server: Running
+) -> None:
+    open_library(page)
+    page.get_by_role("button", name="Duplicate Red, two cushions, yellow").click()
+    rename = page.get_by_role("button", name="Rename Red, two cushions, yellow")
+    rename.focus()
+    page.keyboard.press("Enter")
+    page.get_by_label("New name of").fill("zigzag")
+    page.keyboard.press("Enter")
+    until(page, lambda: (server.folder / "zigzag.toml").exists())
+    until(page, lambda: focused_row(page).startswith("Red, two cushions"))
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "Rename"
+    page.keyboard.press("Enter")
+    expect(page.get_by_label("New name of")).to_have_value("zigzag")
+    page.keyboard.press("Escape")
+    until(page, lambda: focused_row(page).startswith("Red, two cushions"))
+    assert page.locator(".library").count() == 1
+    page.get_by_role("button", name="Delete Red, two cushions").focus()
+    page.keyboard.press("Enter")
+    until(page, lambda: not (server.folder / "zigzag.toml").exists())
+    until(page, lambda: focused_row(page) != "")
+
+
 def test_escape_closes_the_library_and_the_focus_comes_back(page: Page) -> None:
     open_library(page)
     page.keyboard.press("Escape")
@@ -181,7 +214,7 @@ def test_the_layout_and_the_colours_are_kept(
     chromium_browser: Browser, page: Page, server: Running
 ) -> None:
     page.keyboard.press("?")
-    page.get_by_role("button", name="On the left, for the left hand").click()
+    page.get_by_role("button", name="On the left", exact=True).click()
     page.get_by_role("button", name="Dark", exact=True).click()
     assert page.evaluate("document.documentElement.dataset.theme") == "dark"
     page.wait_for_timeout(900)

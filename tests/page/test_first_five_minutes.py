@@ -3,25 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from page.page_hand import SECONDS, drag, middle, paths, place, until
 from stunline.drawing.plan import plan_of_shot
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import read_position
 from web.running import Running, running
-
-SECONDS = 20_000  # longest wait for anything [ms]
-
-
-def place(page: Page, ball: str) -> tuple[float, float]:
-    """Where the handle says that the ball is. [mm]"""
-    label = page.locator(f'[data-ball="{ball}"]').get_attribute("aria-label") or ""
-    x, y = map(float, re.findall(r"(\d+) mm", label))
-    return x, y
 
 
 def settled(page: Page, ball: str) -> tuple[float, float]:
@@ -35,42 +26,15 @@ def settled(page: Page, ball: str) -> tuple[float, float]:
         before = now
 
 
-def middle(page: Page, selector: str) -> tuple[float, float]:
-    box = page.locator(selector).bounding_box()
-    assert box is not None
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-
-
-def drag(page: Page, ball: str, right: float, down: float) -> None:
-    x, y = middle(page, f'[data-ball="{ball}"]')
-    page.mouse.move(x, y)
-    page.mouse.down()
-    for step in range(1, 9):
-        page.mouse.move(x + right * step / 8, y + down * step / 8)
-    page.mouse.up()
-
-
-def path(page: Page) -> str:
-    return page.locator("#plan-layer-paths").inner_html()
-
-
-def until(page: Page, holds: Callable[[], bool]) -> None:
-    for _ in range(SECONDS // 100):
-        if holds():
-            return
-        page.wait_for_timeout(100)
-    raise AssertionError("it did not come to that in time")
-
-
 def test_a_finished_shot_is_showing(page: Page) -> None:
     expect(page.locator(".page-panel")).to_contain_text("The black goes into the top right pocket")
     expect(page.locator(".page-strip")).to_contain_text("red 7")
 
 
 def test_the_path_follows_a_dragged_white_and_undo_brings_it_back(page: Page) -> None:
-    before, start = path(page), place(page, "white")
+    before, start = paths(page), place(page, "white")
     drag(page, "white", 40, 60)
-    until(page, lambda: path(page) != before)
+    until(page, lambda: paths(page) != before)
     x, y = settled(page, "white")
     assert x > start[0] + 20
     assert y < start[1] - 30

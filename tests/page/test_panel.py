@@ -7,9 +7,10 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from page.page_hand import SECONDS, drag_by, set_number, slider, slider_words, until
+from page.page_hand import SECONDS, drag_by, place, set_number, slider, slider_words, until
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import read_position
+from web.running import Running
 
 FACE = "Contact point on the white"
 HEIGHT = "Height above centre, in millimetres"
@@ -125,3 +126,41 @@ def test_a_faulty_strike_is_said_with_what_to_do(page: Page) -> None:
     page.get_by_label("Pocket", exact=True).select_option("bottom left")
     expect(page.get_by_role("alert")).to_contain_text(re.compile(r"\w+.*\."), timeout=SECONDS)
     assert "{" not in page.get_by_role("alert").inner_text()
+
+
+def test_a_position_in_inches_is_typed_and_read_in_inches(page: Page, server: Running) -> None:
+    """[X] An inch is 25.4 mm: 0.4 in is 10.16 mm, 5 7/8 in is 149.225 mm, shown as 5.875."""
+    page.locator("summary", has_text="lengths").click()
+    page.get_by_label("Lengths shown in", exact=True).select_option("in")
+    height = page.get_by_label("Height above centre, in inches", exact=True)
+    expect(height).to_have_value("0.413")  # 10.5 mm
+    set_number(page, "Height above centre, in inches", "0.4")
+    until(page, lambda: slider(page, FACE) == pytest.approx(10.2))  # spoken to a tenth
+    expect(page.locator(".contact-words")).to_have_text("0.4 in above")
+    left = page.get_by_label("From the left cushion, in inches", exact=True)
+    set_number(page, "From the left cushion, in inches", "5.875")
+    until(page, lambda: left.input_value() == "5.875")
+    assert height.input_value() == "0.4"
+    expect(page.locator(".scale-words")).to_contain_text(" in")
+    expect(page.locator(".file-state")).to_contain_text("· saved", timeout=SECONDS)
+    file = read_position(str(server.folder / "edge-of-the-pack.toml")).file
+    assert file.units == "in"
+    assert file.plan.height == pytest.approx(0.01016)
+    assert file.position.balls["white"][0] == pytest.approx(0.149225, abs=5e-6)
+
+
+def test_what_is_being_typed_stays_while_the_shot_is_played_again(page: Page) -> None:
+    """The answer to the change before comes while the next number is typed."""
+    left = page.get_by_label("From the left cushion, in millimetres", exact=True)
+    before = page.locator(".sentence").inner_text()
+    left.fill("160")
+    page.get_by_role("button", name="Stun", exact=True).dispatch_event("click")
+    until(page, lambda: page.locator(".sentence").inner_text() != before)
+    assert left.input_value() == "160"
+    left.press("Escape")
+    assert left.input_value() == "150"
+    left.fill("160")
+    page.get_by_role("button", name="Rolling", exact=True).dispatch_event("click")
+    page.wait_for_timeout(500)
+    left.press("Enter")
+    until(page, lambda: place(page, "white")[0] == 160)

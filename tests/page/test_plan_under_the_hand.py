@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from page.page_hand import SECONDS, middle
 from web.running import Running, running
 
-SECONDS = 20_000  # longest wait for anything [ms]
 RADIUS = 26.25  # of a snooker ball: half of 52.5 mm, rules of the game [R]
 LAPTOP = {"viewport": {"width": 1280, "height": 800}}
 
@@ -68,12 +68,6 @@ def place(page: Page, ball: str) -> tuple[float, float]:
     return float(fields.nth(0).input_value()), float(fields.nth(1).input_value())
 
 
-def middle(page: Page, selector: str) -> tuple[float, float]:
-    box = page.locator(selector).bounding_box()
-    assert box is not None
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-
-
 def view_box(page: Page) -> list[float]:
     text = page.locator(".plan-picture").get_attribute("viewBox") or ""
     return [float(one) for one in text.split()]
@@ -114,7 +108,7 @@ def test_the_ball_is_under_the_hand_before_the_event_is_over(page: Page) -> None
 
 def test_a_ball_goes_to_a_typed_place_and_undo_takes_it_back(page: Page) -> None:
     before = place(page, "white")
-    page.get_by_label("From the left cushion, in mm").fill("300.4")
+    page.get_by_label("From the left cushion, in millimetres").fill("300.4")
     page.keyboard.press("Enter")
     wait_for_place(page, "white", (300.4, before[1]))
     page.get_by_role("button", name="Undo").click()
@@ -123,7 +117,7 @@ def test_a_ball_goes_to_a_typed_place_and_undo_takes_it_back(page: Page) -> None
 
 def test_a_typed_place_inside_a_cushion_becomes_the_nearest_free_one(page: Page) -> None:
     """The nose is 7R/5 up [M], so it touches at R·√(1 − (2/5)²) from the centre in plan [X]."""
-    page.get_by_label("From the left cushion, in mm").fill("3")
+    page.get_by_label("From the left cushion, in millimetres").fill("3")
     page.keyboard.press("Enter")
     wait_for_place(page, "white", (RADIUS * math.sqrt(1 - 0.4**2), 3050.0))
 

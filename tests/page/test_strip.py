@@ -7,7 +7,7 @@ import tomllib
 import pytest
 from playwright.sync_api import Page, expect
 
-from page.page_hand import SECONDS, band_edges, slider, slider_words, until
+from page.page_hand import SECONDS, band_edges, paths, set_number, slider, slider_words, until
 from stunline.shot.position_file.shipped import shipped_position_path
 from stunline.tasks.live_strip import live_strip
 
@@ -27,10 +27,6 @@ def stop_inside(page: Page, words: str) -> None:
     page.mouse.down()
     page.mouse.up()
     until(page, lambda: slider_words(page, "Pace").endswith(words))
-
-
-def paths(page: Page) -> str:
-    return page.locator("#plan-layer-paths").inner_html()
 
 
 def test_the_bands_are_the_library_s(page: Page) -> None:
@@ -131,3 +127,60 @@ def test_a_hidden_answer_is_not_told_by_the_strip(page: Page) -> None:
     page.get_by_role("button", name="Hide the answer").click()
     expect(page.locator(".ruler-picture")).not_to_contain_text("red 7", timeout=SECONDS)
     assert "red" not in slider_words(page, "Pace")
+
+
+COUNTED = """() => {
+    window.sent = [];
+    const send = WebSocket.prototype.send;
+    WebSocket.prototype.send = function (text) {
+        window.sent.push(JSON.parse(text));
+        return send.call(this, text);
+    };
+}"""
+
+
+def sent(page: Page) -> tuple[int, int]:
+    """How many plays, and how many of them with a strip, have left for the server."""
+    page.wait_for_timeout(600)
+    plays, strips = page.evaluate(
+        "() => [window.sent.length, window.sent.filter((one) => one.strip !== null).length]"
+    )
+    return int(plays), int(strips)
+
+
+def test_the_strip_is_asked_for_only_when_something_else_than_the_pace_moves(page: Page) -> None:
+    page.wait_for_timeout(600)
+    page.evaluate(COUNTED)
+    picture = page.locator(".ruler-picture svg").inner_html()
+    page.get_by_role("slider", name="Pace", exact=True).focus()
+    for _ in range(8):
+        page.keyboard.press("Shift+ArrowRight")
+    until(page, lambda: slider(page, "Pace") == pytest.approx(2.5))
+    x, y = band(page, "red 4")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 20, y)
+    page.mouse.up()
+    set_number(page, "Pace, in lengths of the table", "1.5")
+    plays, strips = sent(page)
+    assert plays >= 4
+    assert strips == 0
+    assert [one for one in band_edges(page) if one not in picture] == []
+    page.get_by_role("slider", name="Contact point on the white").press("ArrowDown")
+    until(page, lambda: page.locator(".ruler-picture svg").inner_html() != picture)
+    assert sent(page)[1] == 1
+
+
+def test_a_pace_beyond_the_ruler_brings_a_longer_one(page: Page) -> None:
+    page.wait_for_timeout(600)
+    page.evaluate(COUNTED)
+    set_number(page, "Pace, in metres a second", "5.2")
+    mark = page.get_by_role("slider", name="Pace", exact=True)
+    expect(mark).to_have_attribute("aria-valuemax", "6", timeout=SECONDS)
+    set_number(page, "Pace, in metres a second", "5.4")
+    assert sent(page)[1] == 1
+    set_number(page, "Pace, in metres a second", "1.7")
+    page.get_by_role("slider", name="Contact point on the white").press("ArrowDown")
+    expect(mark).to_have_attribute("aria-valuemax", "4", timeout=SECONDS)
+    set_number(page, "Pace, in metres a second", "5.2")
+    expect(mark).to_have_attribute("aria-valuemax", "6", timeout=SECONDS)

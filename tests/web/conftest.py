@@ -28,9 +28,3 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
 def browser(server: Running) -> Iterator[httpx.Client]:
     with server.browser() as client:
         yield client
-
-
-@pytest.fixture(scope="module")
-def running_browser(browser: httpx.Client) -> httpx.Client:
-    """The same, for tests whose other arguments are drawn."""
-    return browser

@@ -62,9 +62,9 @@ ANY_JSON = st.recursive(
 
 @settings(max_examples=60, deadline=None, derandomize=True, database=None)
 @given(body=ANY_JSON.filter(lambda one: one not in (float("inf"), float("-inf"))))
-def test_any_json_as_a_document_is_answered(body: object, running_browser: httpx.Client) -> None:
+def test_any_json_as_a_document_is_answered(body: object, browser: httpx.Client) -> None:
     content = json.dumps({"document": body}).encode()
-    answer = running_browser.post(
+    answer = browser.post(
         "/api/read", content=content, headers={"content-type": "application/json"}
     )
     assert answer.status_code in (200, 422)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from stunline.tasks.page_opening import THEMES, compute_opening, kept_opening
-from stunline.web.protocol import LiveAnswer, StripAnswer
+from stunline.web.live_protocol import LiveAnswer, StripAnswer
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e-?\d+)?")
 # Machines may differ in the last bits of a play, and so in the last figure of a place.

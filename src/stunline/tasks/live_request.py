@@ -32,6 +32,7 @@ class LiveRequest:
         have: layers that the page holds, name → the hash that came with them
         strip: what the strip varies, or None
         strip_width: of the strip on the screen [px]
+        second_ruler: whether paces stand on the strip in lengths too
         held: the ball that is being moved, or None
     """
 
@@ -47,6 +48,7 @@ class LiveRequest:
     have: Mapping[str, str] = field(default_factory=dict)
     strip: StripOf | None = None
     strip_width: float = _USUAL_SIZE[0]
+    second_ruler: bool = True
     held: str | None = None
 
 
@@ -68,6 +70,7 @@ def read_request(request: Mapping[str, Any]) -> LiveRequest:
         have=drawing.get("have") or {},
         strip=request.get("strip"),
         strip_width=_side(request.get("strip_width") or size[0]),
+        second_ruler=bool(request.get("second_ruler", True)),
         held=request.get("held"),
     )
 

@@ -167,7 +167,8 @@ def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict
 
 def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Strip:
     is_pace = varied.vary == "pace"
-    second = lengths_ruler(varied.position, varied.low, varied.high) if is_pace else None
+    in_lengths = is_pace and asked.second_ruler
+    second = lengths_ruler(varied.position, varied.low, varied.high) if in_lengths else None
     whole = bands or (Band(varied.low, varied.high, _UNTOLD),)
     ladder = Ladder(varied.position, varied.plan, varied.vary, (), whole, (), False)
     strip = strip_of_ladder(ladder, second, numbered=True)

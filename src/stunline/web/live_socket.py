@@ -20,8 +20,9 @@ from pydantic import ValidationError
 from stunline.errors import StunlineError
 from stunline.tasks.page_bounds import check_bounds
 from stunline.web.answers import broken, page_error, refusal, validation_error
+from stunline.web.live_protocol import PlayRequest
 from stunline.web.page import Page
-from stunline.web.protocol import EngineStatus, PlayRequest
+from stunline.web.protocol import EngineStatus
 
 routes = APIRouter()
 MOST_SOCKETS = 8  # open at once: more tabs than anyone looks at

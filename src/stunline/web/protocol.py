@@ -1,4 +1,6 @@
-"""Every message between the page and its server, as types; the OpenAPI is made from them.
+"""Every message over HTTP, and what all messages share, as types; the OpenAPI is made from them.
+
+Those of the live socket are in ``live_protocol``.
 
 Lengths are mm of the table from the left and from the near cushion, angles degrees, paces m/s,
 times s, as in position files. What the browser sends is bounded here, before anything reads it;
@@ -16,14 +18,10 @@ MOST_NAME = 400  # characters of a name as sent; the library's own limit is lowe
 MOST_TEXT = 1_000_000  # characters of a position file; the same as for a file on disk
 MOST_VALUES = 4_000  # values in one document; 22 balls, a full ladder and a goal take a tenth
 MOST_DEPTH = 8  # of lists and tables in one another; a position file needs five
-MOST_PINNED = 12  # pinned strikes drawn on one plan
-LARGEST_PLAN = 8_192  # pixels of a plan on screen
 _LARGEST_NUMBER = 1e15  # of any unit; far beyond it TOML and JSON no longer agree on integers
 
 Theme = Literal["light", "dark"]
-StripKind = Literal["pace", "height"]
 Point = tuple[float, float]
-Window = tuple[float, float, float, float]
 
 
 def _writable(text: str) -> str:
@@ -115,212 +113,7 @@ class ErrorAnswer(Message):
     error: ErrorObject
 
 
-# --- the live socket: from the page --------------------------------------------------------
-
-
-class PinnedStrike(Message):
-    """A pinned strike: the keys of [strike] in which it differs from the document's."""
-
-    pace: Value | None = None
-    height: Value | None = None
-    arrive: Value | None = None
-    side: Value | None = None
-    elevation: Value | None = None
-    aim: Value | None = None
-
-
-class DrawingWish(Message):
-    """How the plan is to be drawn.
-
-    Attributes:
-        window: part of the table that is seen, left, bottom, right, top; None: round the action
-        size: of the plan on screen [px]
-        theme: what it stands on
-        pinned: strikes drawn lighter on the same plan
-        hidden: the answer is hidden: no ways after the strike
-        words: labels are placed; not wanted while something moves, as it takes longest
-        signs: small balls may hold letters smaller than all others; not for a class
-        have: layers that the page holds, and the key: name → the hash that came with each
-    """
-
-    window: Window | None = None
-    size: tuple[
-        Annotated[float, Field(ge=50, le=LARGEST_PLAN)],
-        Annotated[float, Field(ge=50, le=LARGEST_PLAN)],
-    ] = (960.0, 640.0)
-    theme: Theme = "light"
-    pinned: list[PinnedStrike] = Field(default=[], max_length=MOST_PINNED)
-    hidden: bool = False
-    words: bool = True
-    signs: bool = True
-    have: dict[Annotated[str, Field(max_length=40)], Annotated[str, Field(max_length=40)]] = Field(
-        default={}, max_length=40
-    )
-
-
-class PlayRequest(Message):
-    """Play this document. A newer request takes the place of one that still waits.
-
-    Attributes:
-        play: number that the answer carries
-        document: the position file as JSON
-        strip: which strip is wanted after the play
-        strip_width: of the strip on screen; None: as wide as the plan [px]
-        held: ball that is being dragged: its distances are shown
-    """
-
-    play: int = Field(ge=0, le=2**53)
-    document: Document
-    drawing: DrawingWish = DrawingWish()
-    strip: StripKind | None = None
-    strip_width: Annotated[float, Field(ge=50, le=LARGEST_PLAN)] | None = None
-    held: Annotated[str, Field(max_length=40)] | None = None
-
-
-# --- the live socket: to the page ----------------------------------------------------------
-
-
-class BallShown(Message):
-    """A ball on the plan before the strike."""
-
-    at: Point
-    radius: float
-    letter: str
-    tint: str
-    spot: str | None = None
-
-
-class StrikePlayed(Message):
-    """The strike as played: typed back, it is the same shot."""
-
-    aim: float
-    pace: float
-    height: float
-    side: float
-    elevation: float
-    lengths: float
-    follow_ratio: float | None = None
-
-
-class EventTold(Message):
-    """An event in words."""
-
-    time: float
-    kind: str
-    words: str
-    at: Point
-    ball: str | None = None
-
-
-class PhaseShown(Message):
-    """A stretch of a ball's way: place + velocity·t + acceleration·t²/2, t from ``start``.
-
-    Unlike a strike's pace these are in mm, mm/s and mm/s², as the plan is.
-    """
-
-    model_config = ConfigDict(extra="allow")
-
-    start: float
-    end: float
-    place: Point
-    velocity: Point
-    acceleration: Point
-    motion: str
-
-
-class PinnedPlayed(Message):
-    """What a pinned strike comes to, or why it can't be played; numbered as on the plan."""
-
-    number: int
-    words: str
-    played: bool
-
-
-class LiveAnswer(Message):
-    """A shot as played and drawn.
-
-    Attributes:
-        layers: those that the page doesn't hold yet, each a group that replaces the one of its id
-        hashes: of every layer and of the key, to be sent back as ``have``
-        key: the whole table, small, as a picture of its own; None when the page holds it
-    """
-
-    model_config = ConfigDict(extra="allow")
-
-    play: int
-    window: Window
-    scale: float
-    layers: dict[str, str]
-    hashes: dict[str, str]
-    key: str | None
-    balls: dict[str, BallShown]
-    strike: StrikePlayed
-    pinned: list[PinnedPlayed] = []
-    sentence: str
-    rows: list[tuple[str, str]]
-    events: list[EventTold]
-    phases: dict[str, list[PhaseShown]]
-    notes: list[str]
-    duration: float
-    pot: dict[str, Any] | None = None
-
-
-class FreePlace(Message):
-    """The nearest place where a ball that overlaps, or is in a cushion, can stand."""
-
-    ball: str
-    at: Point
-
-
-class LiveFault(Message):
-    """A document that can't be played: why, and the table and balls as far as they are known."""
-
-    model_config = ConfigDict(extra="allow")
-
-    play: int
-    fault: ErrorObject
-    window: Window | None = None
-    scale: float | None = None
-    layers: dict[str, str] = {}
-    hashes: dict[str, str] = {}
-    key: str | None = None
-    balls: dict[str, BallShown] = {}
-    nearest_free: FreePlace | None = None
-
-
-class StripBand(Message):
-    """A stretch of the strip in which the same happens."""
-
-    model_config = ConfigDict(extra="allow")
-
-    start: float
-    end: float
-    words: str
-
-
-class StripAnswer(Message):
-    """The strip asked for by the play of that number; may come after newer plays.
-
-    ``ruler``: where its start and its end stand, between them in proportion. [px]
-    """
-
-    model_config = ConfigDict(extra="allow")
-
-    strip: int
-    of: StripKind
-    svg: str
-    bands: list[StripBand]
-    start: float
-    end: float
-    unit: str
-    ruler: tuple[float, float]
-
-
-class StripFault(Message):
-    """The strip asked for by the play of that number can't be made: why."""
-
-    strip: int
-    fault: ErrorObject
+# --- the engine ----------------------------------------------------------------------------
 
 
 EngineState = Literal["starting", "compiling", "ready", "failed"]
@@ -331,19 +124,6 @@ class EngineStatus(Message):
 
     state: EngineState
     words: str
-
-
-class EngineNews(Message):
-    """Sent when the socket opens, and whenever it changes."""
-
-    engine: EngineStatus
-
-
-class SocketFault(Message):
-    """A message that could not be read. ``play``: its number, where that could be read."""
-
-    play: int | None = None
-    error: ErrorObject
 
 
 # --- the library -----------------------------------------------------------------------------

@@ -10,9 +10,9 @@ from stunline.tasks.page_files import fonts
 from stunline.tasks.page_opening import kept_opening
 from stunline.tasks.page_state import keep_page_state, read_page_state
 from stunline.tasks.page_tables import page_tables
+from stunline.web.live_protocol import LiveAnswer
 from stunline.web.page import CLIENT, ThisPage
 from stunline.web.protocol import (
-    LiveAnswer,
     PageState,
     PageStateAnswer,
     TablesAnswer,

@@ -14,8 +14,14 @@ export function ClassView() {
 		const onLeave = () => {
 			if (!document.fullscreenElement) classView.value = false;
 		};
+		// Where the browser gave the whole screen, it takes Escape itself.
+		const onKey = (/** @type {KeyboardEvent} */ event) => {
+			if (event.key === 'Escape' && classView.value) leave();
+		};
 		document.addEventListener('fullscreenchange', onLeave);
+		addEventListener('keydown', onKey);
 		return () => {
+			removeEventListener('keydown', onKey);
 			stop();
 			document.removeEventListener('fullscreenchange', onLeave);
 		};
@@ -30,7 +36,7 @@ export function ClassView() {
 					: html`<button class="class-show" onClick=${() => (hidden.value = true)}>Hide</button>`
 			}
 			${!hidden.value && html`<${PlayButton} />`}
-			<button disabled=${guesses.value.length === 0} onClick=${() => (guesses.value = [])}>Clear guesses</button>
+			${guesses.value.length > 0 && html`<button onClick=${() => (guesses.value = [])}>Clear guesses</button>`}
 			${hidden.value && html`<button onClick=${guessByKeys}>Guess by keys</button>`}
 			<button onClick=${leave}>Leave</button>
 		</nav>

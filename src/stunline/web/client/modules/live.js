@@ -22,6 +22,7 @@ import {
 	theme,
 	words,
 } from './state.js';
+import { hasLeftRuler, needsStrip, stripArrived, stripLost } from './strip/wanted.js';
 
 /** The plan's layers as SVG, by name, as they stand now. */
 export const layers = signal(/** @type {Record<string, string>} */ ({}));
@@ -53,7 +54,7 @@ let play = 0;
 let inFlight = 0;
 let stripInFlight = 0;
 let wait = FIRST_WAIT;
-/** @type {Record<string, unknown> | null} */
+/** @type {Record<string, any> | null} */
 let waiting = null;
 /** The window in which the server framed the shot is being taken over: no reason to ask again. */
 let framing = false;
@@ -98,6 +99,7 @@ function wishNow() {
 		held: held.value,
 		strip: preview.value ? null : stripOf.value,
 		strip_width: stripWidth.value >= 50 ? stripWidth.value : null,
+		second_ruler: !classView.value,
 	};
 }
 
@@ -117,10 +119,10 @@ function pump() {
 	if (!waiting || inFlight || socket?.readyState !== WebSocket.OPEN) return;
 	play += 1;
 	inFlight = play;
-	const wantsStrip = waiting.strip !== null;
+	const wantsStrip = needsStrip(waiting);
 	if (wantsStrip) stripInFlight = play;
-	const drawing = /** @type {Record<string, unknown>} */ (waiting.drawing);
-	const message = { ...waiting, play, drawing: { ...drawing, have: hashes } };
+	const drawing = { ...waiting.drawing, have: hashes };
+	const message = { ...waiting, play, drawing, strip: wantsStrip ? waiting.strip : null };
 	waiting = null;
 	witness(play, 'sent');
 	socket.send(JSON.stringify(message));
@@ -133,6 +135,7 @@ function connect() {
 	fresh.onopen = () => {
 		wait = FIRST_WAIT;
 		inFlight = 0;
+		stripLost();
 		connected.value = true;
 		waiting ??= wishNow();
 		pump();
@@ -158,15 +161,28 @@ function receive(message) {
 	}
 	if (message.play !== null && message.play !== inFlight) return;
 	inFlight = 0;
-	if (message.error) fault.value = message.error;
-	else takePlay(message);
+	if (message.error) {
+		fault.value = message.error;
+		stripLost();
+	} else takePlay(message);
+	stretchRuler();
 	pump();
 }
 
 /** @param {any} message */
 function takeStrip(message) {
 	if (message.strip !== stripInFlight) return; // a newer one was asked for meanwhile
-	if (!message.fault) strip.value = message;
+	stripArrived(!message.fault);
+	if (message.fault) return;
+	strip.value = message;
+	stretchRuler();
+	pump();
+}
+
+/** A pace that was moved off the ruler needs a longer one. */
+function stretchRuler() {
+	const wish = waiting ?? wishNow();
+	if (wish && hasLeftRuler(wish, answer.peek()?.strike.pace)) waiting = wish;
 }
 
 /**

@@ -10,7 +10,6 @@ import {
 	file,
 	hand,
 	hidden,
-	notice,
 	openDocument,
 	pinned,
 	stripOf,
@@ -19,6 +18,7 @@ import {
 	theme,
 	themeChoice,
 } from './state.js';
+import { openStored } from './stored.js';
 
 const KEPT_AFTER = 400; // the state is sent so long after it last changed [ms]
 
@@ -30,28 +30,10 @@ export async function startSession() {
 	if (state.theme) themeChoice.value = state.theme;
 	if (state.hand) hand.value = state.hand;
 	if (kept.engine && kept.engine.state !== 'ready') engine.value = kept.engine;
-	const opened = await openKept(kept.open ?? state.position ?? null);
-	if (!opened) await openOpening();
+	const name = kept.open ?? state.position ?? null;
+	if (name === null || !(await openStored(name))) await openOpening();
 	else if (!kept.open) restore(state);
 	keepState();
-}
-
-/** @param {string | null} name @returns {Promise<boolean>} */
-async function openKept(name) {
-	if (name === null) return false;
-	try {
-		const found = await api.position(name);
-		if (!found.document) throw new Error(api.sentenceOf(found.fault));
-		openDocument(found.document, {
-			name: found.name,
-			revision: found.revision,
-			shipped: found.shipped,
-		});
-		return true;
-	} catch (error) {
-		notice.value = { words: /** @type {Error} */ (error).message };
-		return false;
-	}
 }
 
 /** The opening shot is precomputed: it stands there while the engine compiles. */

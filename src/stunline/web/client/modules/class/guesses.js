@@ -2,6 +2,7 @@
 // Guesses of a class: ringed numbers on the plan, put there by a click before the answer is shown.
 
 import { html, signal, useRef } from '../../lib/view.js';
+import { lengthWords } from '../lengths.js';
 import { scale, view, viewBox } from '../plan/view.js';
 import { hidden } from '../state.js';
 import { magnified } from './type_size.js';
@@ -45,7 +46,7 @@ function Guess({ index, at: [x, y], ring, across }) {
 	const number = index + 1;
 	const onKey = (/** @type {KeyboardEvent} */ event) => moveByKey(event, index, KEY_STEP * across);
 	return html`<g id=${`guess-${number}`} class="guess" tabindex="0" role="img"
-		aria-label=${`Guess ${number}: ${Math.round(x)} mm from the left cushion, ${Math.round(y)} mm up the table`}
+		aria-label=${`Guess ${number}: ${lengthWords(x)} from the left cushion, ${lengthWords(y)} up the table`}
 		onKeyDown=${onKey} transform=${`translate(${x} ${-y}) scale(${ring})`}>
 		<circle r="1" /><text y="0.36">${number}</text>
 	</g>`;

@@ -5,6 +5,7 @@
 import { effect, signal } from '../../lib/view.js';
 import * as api from '../api.js';
 import { documentNow, file, notice, openDocument, pinned, saving } from '../state.js';
+import { openStored } from '../stored.js';
 
 const SAVED_AFTER = 900; // of quiet [ms]
 const AGAIN_AFTER = 4000; // when it failed [ms]
@@ -100,18 +101,7 @@ function bothKept(mine, theirs) {
 /** Opens a position of the library. @param {string} name */
 export async function openNamed(name) {
 	if (saving.value === 'changed' || saving.value === 'failed') await saveNow();
-	try {
-		const found = await api.position(name);
-		if (!found.document) throw new Error(api.sentenceOf(found.fault));
-		openDocument(found.document, {
-			name: found.name,
-			revision: found.revision,
-			shipped: found.shipped,
-		});
-		unsaved.value = '';
-	} catch (error) {
-		notice.value = { words: /** @type {Error} */ (error).message };
-	}
+	if (await openStored(name)) unsaved.value = '';
 }
 
 /** Whether the file is still the one that was opened; where nothing was changed here, it is shown. */

@@ -1,7 +1,7 @@
 // @ts-check
 // The library: every position with its picture; searched, opened, renamed, doubled, deleted.
 
-import { html, useEffect, useRef, useSignal } from '../../lib/view.js';
+import { html, signal, useEffect, useLayoutEffect, useRef, useSignal } from '../../lib/view.js';
 import * as api from '../api.js';
 import { file, notice, theme } from '../state.js';
 import { openNamed } from './autosave.js';
@@ -15,6 +15,9 @@ const SEARCHED_AFTER = 150; // of quiet [ms]
  *   shipped: boolean, fault: string | null }} Listed
  */
 
+/** Whose row takes the keyboard's focus next, after the row that had it was renamed or deleted. */
+const nextFocus = signal(/** @type {string | null} */ (null));
+
 export function Library() {
 	const listed = useSignal(/** @type {Listed[] | null} */ (null));
 	const leftOut = useSignal(/** @type {{ file: string, why: string }[]} */ ([]));
@@ -22,10 +25,11 @@ export function Library() {
 	const search = useRef('');
 	const load = async () => {
 		const found = await api.positions(search.current).catch(said);
-		if (!found) return;
+		if (!found) return [];
 		listed.value = found.positions;
 		leftOut.value = found.left_out;
 		folder.value = found.folder;
+		return found.positions;
 	};
 	useEffect(() => {
 		load();
@@ -36,7 +40,7 @@ export function Library() {
 			load();
 		}} />
 		${listed.value?.length === 0 && html`<p class="soft">No position has these words in its name or title.</p>`}
-		<ul class="shelf">${listed.value?.map((one) => html`<${Entry} key=${one.name} one=${one} reload=${load} />`)}</ul>
+		<ul class="shelf">${listed.value?.map((one, index) => html`<${Entry} key=${one.name} one=${one} index=${index} reload=${load} />`)}</ul>
 		<${Bring} />
 		${leftOut.value.map((one) => html`<p class="small soft" key=${one.file}>${one.file} is not shown: ${one.why}.</p>`)}
 		<p class="small soft">Kept in ${folder.value}</p>
@@ -59,15 +63,30 @@ function Search({ onSearch }) {
 	return html`<input class="search" type="search" placeholder="Search" aria-label="Search names and titles" onInput=${typed} />`;
 }
 
-/** @param {{ one: Listed, reload: () => Promise<void> }} props */
-function Entry({ one, reload }) {
+/** @typedef {() => Promise<Listed[]>} Reload asks for the list again */
+
+/** @param {{ one: Listed, index: number, reload: Reload }} props */
+function Entry({ one, index, reload }) {
 	const renaming = useSignal(false);
+	const row = useRef(/** @type {HTMLLIElement | null} */ (null));
+	const takesFocus = nextFocus.value === one.name && !renaming.value;
+	useLayoutEffect(() => {
+		if (!takesFocus) return;
+		nextFocus.value = null;
+		row.current?.querySelector('button')?.focus();
+	}, [takesFocus]);
+	/** @param {string | null} name whose row goes on; null: a search hides it */
+	const stop = (name) => {
+		renaming.value = false;
+		nextFocus.value = name;
+		if (name === null) row.current?.closest('.library')?.querySelector('input')?.focus();
+	};
 	const open = () => {
 		close();
 		openNamed(one.name);
 	};
 	const current = file.value.name === one.name;
-	return html`<li aria-current=${current ? 'true' : undefined}>
+	return html`<li ref=${row} aria-current=${current ? 'true' : undefined}>
 		<button class="entry" onClick=${open}>
 			<img src=${`${api.thumbnail(one.name, theme.value)}&revision=${one.revision}`} alt="" loading="lazy" />
 			<span class="entry-words"><strong>${one.title || one.name}</strong>
@@ -75,8 +94,8 @@ function Entry({ one, reload }) {
 		</button>
 		${
 			renaming.value
-				? html`<${Rename} one=${one} done=${() => (renaming.value = false)} reload=${reload} />`
-				: html`<${EntryActions} one=${one} rename=${() => (renaming.value = true)} reload=${reload} />`
+				? html`<${Rename} one=${one} done=${stop} reload=${reload} />`
+				: html`<${EntryActions} one=${one} index=${index} rename=${() => (renaming.value = true)} reload=${reload} />`
 		}
 	</li>`;
 }
@@ -87,21 +106,23 @@ function whenWords(one) {
 	return new Date(one.changed).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
 }
 
-/** @param {{ one: Listed, rename: () => void, reload: () => Promise<void> }} props */
-function EntryActions({ one, rename, reload }) {
+/** @param {{ one: Listed, index: number, rename: () => void, reload: Reload }} props */
+function EntryActions({ one, index, rename, reload }) {
 	const title = one.title || one.name;
 	const duplicate = () => api.duplicate(one.name).then(reload, said);
 	return html`<span class="entry-actions small">
 		${!one.shipped && html`<button aria-label=${`Rename ${title}`} onClick=${rename}>Rename</button>`}
 		<button aria-label=${`Duplicate ${title}`} onClick=${duplicate}>Duplicate</button>
-		${!one.shipped && html`<button aria-label=${`Delete ${title}`} onClick=${() => removeOne(one, reload)}>Delete</button>`}
+		${!one.shipped && html`<button aria-label=${`Delete ${title}`} onClick=${() => removeOne(one, index, reload)}>Delete</button>`}
 	</span>`;
 }
 
-/** @param {Listed} one @param {() => Promise<void>} reload */
-async function removeOne(one, reload) {
+/** @param {Listed} one @param {number} index @param {Reload} reload */
+async function removeOne(one, index, reload) {
 	const undo = await api.removePosition(one.name).catch(said);
-	await reload();
+	const left = await reload();
+	const same = left.find((other) => other.name === one.name); // a shipped one comes back
+	nextFocus.value = (same ?? left[index] ?? left.at(-1))?.name ?? null;
 	if (!undo) return;
 	if (file.value.name === one.name) file.value = { ...file.value, revision: null };
 	notice.value = {
@@ -116,29 +137,37 @@ async function removeOne(one, reload) {
 	};
 }
 
-/** @param {{ one: Listed, done: () => void, reload: () => Promise<void> }} props */
+/** @param {{ one: Listed, done: (name: string | null) => void, reload: Reload }} props */
 function Rename({ one, done, reload }) {
 	const field = useRef(/** @type {HTMLInputElement | null} */ (null));
-	useEffect(() => field.current?.select(), []);
+	useLayoutEffect(() => {
+		field.current?.focus();
+		field.current?.select();
+	}, []);
 	const take = async () => {
 		const to = field.current?.value.trim() ?? '';
-		const renamed = to && to !== one.name ? await api.rename(one.name, to).catch(said) : null;
-		if (renamed && file.value.name === one.name) {
+		if (!to || to === one.name) {
+			done(one.name);
+			return;
+		}
+		const renamed = await api.rename(one.name, to).catch(said);
+		if (!renamed) return; // the name stays in the field, to be mended
+		if (file.value.name === one.name) {
 			file.value = { name: renamed.name, revision: renamed.revision, shipped: false };
 		}
 		// The new list first: until it is here, the row's other buttons would name the old file.
-		await reload();
-		done();
+		const listed = await reload();
+		done(listed.some((other) => other.name === renamed.name) ? renamed.name : null);
 	};
 	const onKey = (/** @type {KeyboardEvent} */ event) => {
 		if (event.key === 'Enter') take();
 		if (event.key !== 'Escape') return;
 		event.stopPropagation();
-		done();
+		done(one.name);
 	};
 	return html`<span class="entry-actions small"><input ref=${field} value=${one.name}
 		aria-label=${`New name of ${one.title || one.name}`} onKeyDown=${onKey} />
-		<button onClick=${take}>Rename</button><button onClick=${done}>Cancel</button></span>`;
+		<button onClick=${take}>Rename</button><button onClick=${() => done(one.name)}>Cancel</button></span>`;
 }
 
 /** What comes from elsewhere. */

@@ -2,7 +2,7 @@
 // A page that opens beside the work, not over it: Escape closes it, the focus comes back, and
 // everything else stays within reach.
 
-import { html, signal, useEffect, useRef } from '../../lib/view.js';
+import { html, signal, useLayoutEffect, useRef } from '../../lib/view.js';
 
 /** Which one is open. */
 export const sidePage = signal(/** @type {'library' | 'print' | 'help' | null} */ (null));
@@ -30,7 +30,7 @@ export function close() {
  */
 export function SidePage({ title, kind, children }) {
 	const place = useRef(/** @type {HTMLElement | null} */ (null));
-	useEffect(() => {
+	useLayoutEffect(() => {
 		const first = place.current?.querySelector('input, .side-page-body button, .side-page-body a');
 		(first instanceof HTMLElement ? first : place.current)?.focus();
 	}, []);

@@ -2,8 +2,10 @@
 // The white's face, seen along the cue: where the tip meets it, in millimetres.
 
 import { html, useRef } from '../../lib/view.js';
+import { lengthWords } from '../lengths.js';
 import { documentNow } from '../state.js';
-import { TypedNumber, trimmed, written } from './number.js';
+import { TypedLength } from './length.js';
+import { TypedNumber } from './number.js';
 import { elevation, height, side } from './settled.js';
 import { cueBallRadius, limits, setContact, setElevation } from './strike_edits.js';
 
@@ -23,17 +25,17 @@ export function Face() {
 			<p class="large contact-words">${aboveWords(height.value)}</p>
 			<p class="soft small">centre, at the contact point;<br />cue axis ${axisWords()}</p>
 			<div class="fields">
-				<label><span>height</span><${TypedNumber} label="Height above centre, in millimetres"
-					value=${height.value} digits=${1} step=${KEY_STEP} unit="mm"
+				<label><span>height</span><${TypedLength} label="Height above centre"
+					value=${height.value} step=${KEY_STEP}
 					onSet=${(/** @type {number} */ mm) => setContact(side.value, mm)} /></label>
-				<label><span>side</span><${TypedNumber} label="Side, right of centre, in millimetres"
-					value=${side.value} digits=${1} step=${KEY_STEP} unit="mm"
+				<label><span>side</span><${TypedLength} label="Side, right of centre"
+					value=${side.value} step=${KEY_STEP}
 					onSet=${(/** @type {number} */ mm) => setContact(mm, height.value)} /></label>
 				<label><span>cue raised</span><${TypedNumber} label="Elevation of the cue, in degrees"
 					value=${elevation.value} digits=${1} step=${1} min=${0} max=${STEEPEST - 1} unit="°"
 					onSet=${setElevation} /></label>
 			</div>
-			<p class="soft small">miscue past ${trimmed(limits().miscue, 1)} mm</p>
+			<p class="soft small">miscue past ${lengthWords(limits().miscue, 1)}</p>
 		</div>
 	</div>`;
 }
@@ -42,11 +44,11 @@ export function Face() {
 const aboveWords = (mm) =>
 	Math.abs(mm) < 0.05
 		? 'centre height'
-		: `${trimmed(Math.abs(mm), 1)} mm ${mm > 0 ? 'above' : 'below'}`;
+		: `${lengthWords(Math.abs(mm), 1)} ${mm > 0 ? 'above' : 'below'}`;
 
 /** @param {number} mm */
 const sideWords = (mm) =>
-	Math.abs(mm) < 0.05 ? 'no side' : `${trimmed(Math.abs(mm), 1)} mm ${mm > 0 ? 'right' : 'left'}`;
+	Math.abs(mm) < 0.05 ? 'no side' : `${lengthWords(Math.abs(mm), 1)} ${mm > 0 ? 'right' : 'left'}`;
 
 /** How much further out the cue's axis is than the contact: 1 + tip radius / ball radius. */
 const stretch = () => 1 + limits().tip_radius / cueBallRadius();
@@ -54,7 +56,7 @@ const stretch = () => 1 + limits().tip_radius / cueBallRadius();
 function axisWords() {
 	const up = height.value * stretch();
 	const across = side.value * stretch();
-	const words = [`${written(Math.abs(up), 1)} mm`];
+	const words = [lengthWords(Math.abs(up), 1)];
 	if (Math.abs(across) >= 0.05) words.push(sideWords(across));
 	return words.join(', ');
 }

@@ -1,7 +1,8 @@
 // @ts-check
-// A number that is typed: taken on Enter or on leaving, put back by Escape.
+// A number that is typed: taken on Enter or on leaving, put back by Escape. What is being typed
+// stays, whatever the server says meanwhile.
 
-import { html } from '../../lib/view.js';
+import { html, useRef } from '../../lib/view.js';
 
 /**
  * @param {object} props
@@ -15,23 +16,35 @@ import { html } from '../../lib/view.js';
  * @param {(value: number) => void} props.onSet
  */
 export function TypedNumber({ label, value, digits, step, min, max, unit, onSet }) {
+	const typing = useRef(false);
 	const shown = value === null ? '' : trimmed(value, digits);
 	/** @param {Event} event */
 	const take = (event) => {
+		typing.current = false;
 		const field = /** @type {HTMLInputElement} */ (event.target);
 		const typed = field.valueAsNumber;
 		if (Number.isFinite(typed) && field.value !== shown) onSet(within(typed, min, max));
 		else field.value = shown;
 	};
+	/** @param {FocusEvent} event */
+	const leave = (event) => {
+		if (typing.current) take(event);
+	};
+	/** @param {KeyboardEvent} event */
+	const keys = (event) => {
+		if (event.key !== 'Escape') return;
+		typing.current = false;
+		putBack(event, shown);
+	};
 	return html`<span class="typed"
-		><input type="number" aria-label=${label} value=${shown} step=${step} min=${min} max=${max}
-			onChange=${take} onKeyDown=${(/** @type {KeyboardEvent} */ event) => putBack(event, shown)}
+		><input type="number" aria-label=${label} value=${typing.current ? undefined : shown}
+			step=${step} min=${min} max=${max} onInput=${() => (typing.current = true)}
+			onChange=${take} onBlur=${leave} onKeyDown=${keys}
 		/>${unit && html`<span class="unit" aria-hidden="true">${unit}</span>`}</span>`;
 }
 
 /** @param {KeyboardEvent} event @param {string} shown */
 function putBack(event, shown) {
-	if (event.key !== 'Escape') return;
 	const field = /** @type {HTMLInputElement} */ (event.target);
 	field.value = shown;
 	field.blur();

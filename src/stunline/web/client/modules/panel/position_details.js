@@ -6,18 +6,25 @@ import { tableNow, tables } from '../equipment.js';
 import { change, documentNow } from '../state.js';
 import { Choice } from './aim.js';
 
+const UNITS = [
+	['mm', 'in millimetres'],
+	['in', 'in inches'],
+];
+
 export function PositionDetails() {
 	const position = documentNow.value ?? {};
 	const known = tables.value.map((table) => [table.name, table.title]);
 	/** @type {{ name: string, title: string }[]} */
 	const cloths = /** @type {any} */ (tableNow.value)?.cloths ?? [];
 	return html`<details class="position-details">
-		<summary>Table, cloth and note</summary>
+		<summary>Table, cloth, lengths and note</summary>
 		<div class="details-fields">
 			<label><span>table</span><${Choice} label="Table" value=${position.table}
 				options=${known.length ? known : [[position.table, position.table]]} onChoose=${setTable} /></label>
 			<label><span>cloth</span><${Choice} label="Cloth" value=${position.cloth ?? cloths[0]?.name ?? ''}
 				options=${cloths.map((one) => [one.name, one.title])} onChoose=${setCloth} /></label>
+			<label><span>lengths</span><${Choice} label="Lengths shown in" value=${position.units ?? 'mm'}
+				options=${UNITS} onChoose=${setUnits} /></label>
 			<label class="note-field"><span>note</span><textarea rows="3" aria-label="Note"
 				value=${position.note ?? ''} onChange=${setNote}></textarea></label>
 		</div>
@@ -36,6 +43,13 @@ function setTable(name) {
 function setCloth(name) {
 	change('change the cloth', (position) => {
 		position.cloth = name;
+	});
+}
+
+/** @param {string} name */
+function setUnits(name) {
+	change('show lengths otherwise', (position) => {
+		position.units = name;
 	});
 }
 

@@ -2,6 +2,7 @@
 // What may be done to the strike; each is one step of undo.
 
 import { tableNow } from '../equipment.js';
+import { lengthUnit } from '../lengths.js';
 import { change, documentNow } from '../state.js';
 
 const USUAL_MISCUE = 13.125; // half the radius of a snooker ball, while the table isn't known [mm]
@@ -54,7 +55,7 @@ function setSideOf(strike, side) {
 }
 
 /**
- * The nearest contact point that doesn't slip, to a tenth of a millimetre.
+ * The nearest contact point that doesn't slip, as fine as lengths are typed.
  * @param {number} side @param {number} height [mm] @returns {[number, number]}
  */
 export function held(side, height) {
@@ -62,8 +63,9 @@ export function held(side, height) {
 	const away = Math.hypot(side, height);
 	const by = away > most ? most / away : 1;
 	// Cut towards the centre: a point rounded outwards would be past the limit.
+	const parts = Math.round(1 / lengthUnit.value.grain);
 	const cut = (/** @type {number} */ one) =>
-		by < 1 ? Math.trunc(one * by * 10) / 10 : Math.round(one * 10) / 10;
+		(by < 1 ? Math.trunc(one * by * parts) : Math.round(one * parts)) / parts;
 	return [cut(side) + 0, cut(height) + 0];
 }
 

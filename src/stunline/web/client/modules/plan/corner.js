@@ -3,6 +3,7 @@
 
 import { effect, html, signal, useEffect, useLayoutEffect, useRef } from '../../lib/view.js';
 import { tableNow } from '../equipment.js';
+import { lengthUnit } from '../lengths.js';
 import { key, layers } from '../live.js';
 import { documentNow, held, planSize, words } from '../state.js';
 import { freePlace } from './free_place.js';
@@ -10,7 +11,7 @@ import { potInto } from './moves.js';
 import { centreOn, frameAction, placeUnder, scale, view, zoomGently } from './view.js';
 
 const ZOOM = 1.4; // of one press
-const LENGTHS = [10, 20, 50, 100, 200, 500, 1000, 2000]; // of the scale bar [mm]
+const LENGTHS = [0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000]; // of the scale bar [mm or in]
 const LONGEST = 120; // of the scale bar [px]
 const SETTLED_AFTER = 120; // the corner is looked for when nothing has moved for so long [ms]
 
@@ -54,11 +55,13 @@ export function Corner() {
 
 function ScaleBar() {
 	if (!view.value) return null;
-	const length = LENGTHS.findLast((one) => one * scale.value <= LONGEST) ?? LENGTHS[0] ?? 10;
-	const width = length * scale.value;
-	return html`<svg class="scale-bar" width=${width + 2} height="9" role="img" aria-label=${`${length} mm on the plan`}>
+	const unit = lengthUnit.value;
+	const pixels = unit.mm * scale.value;
+	const length = LENGTHS.findLast((one) => one * pixels <= LONGEST) ?? 1;
+	const width = length * pixels;
+	return html`<svg class="scale-bar" width=${width + 2} height="9" role="img" aria-label=${`${length} ${unit.sign} on the plan`}>
 		<path d=${`M1 0V9M${1 + width} 0V9M1 4.5H${1 + width}M${1 + width / 2} 2V7`} />
-	</svg><span class="small soft scale-words" aria-hidden="true">${length} mm</span>`;
+	</svg><span class="small soft scale-words" aria-hidden="true">${length} ${unit.sign}</span>`;
 }
 
 /** The whole table: a press goes there, a press at a pocket pots into it. */

@@ -5,7 +5,7 @@ import { html } from '../../lib/view.js';
 import { cueBall, tableNow } from '../equipment.js';
 import { ballsDrawn } from '../live.js';
 import { Choice } from '../panel/aim.js';
-import { TypedNumber } from '../panel/number.js';
+import { TypedLength } from '../panel/length.js';
 import { Playback } from '../playback.js';
 import { selection } from '../state.js';
 import { Menu } from './menu.js';
@@ -45,8 +45,8 @@ function PlaceOfBall() {
 	const balls = Object.keys(ballsDrawn.value).map((one) => [one, plain(one)]);
 	return html`<div class="place" role="group" aria-label="Place of a ball">
 		<${Choice} label="Ball" value=${name} options=${balls} onChoose=${(/** @type {string} */ one) => (selection.value = one)} />
-		<${TypedNumber} label="From the left cushion, in mm" value=${x} digits=${1} step=${STEP} onSet=${(/** @type {number} */ one) => put([one, y])} />
-		<${TypedNumber} label="From the near cushion, in mm" value=${y} digits=${1} step=${STEP} unit="mm" onSet=${(/** @type {number} */ one) => put([x, one])} />
+		<${TypedLength} label="From the left cushion" value=${x} step=${STEP} signed=${false} onSet=${(/** @type {number} */ one) => put([one, y])} />
+		<${TypedLength} label="From the near cushion" value=${y} step=${STEP} onSet=${(/** @type {number} */ one) => put([x, one])} />
 		<${Menu} words="Put" label=${`Put ${wordsOf(name)} somewhere`} entries=${putEntries(name)} />
 		<${Menu} words="Balls" entries=${ballEntries(name)} />
 	</div>`;

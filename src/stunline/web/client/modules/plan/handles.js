@@ -3,6 +3,7 @@
 
 import { effect, html, signal } from '../../lib/view.js';
 import { cueBall, tableNow } from '../equipment.js';
+import { lengthWords } from '../lengths.js';
 import { ballsDrawn, layers } from '../live.js';
 import { ballsPlayed } from '../playback.js';
 import { held, selection, words } from '../state.js';
@@ -73,7 +74,7 @@ function ballHandle(name, ball, halo) {
 	return html`
 		<circle key=${`ball-${name}`} class="ball-handle" cx=${x} cy=${-y} r=${radius} tabindex=${isFirst ? 0 : -1}
 			role="button" data-ball=${name} aria-pressed=${name === selection.value}
-			aria-label=${`${wordsOf(name)}, ${x.toFixed(0)} mm from the left, ${y.toFixed(0)} mm up the table`}
+			aria-label=${`${wordsOf(name)}, ${lengthWords(x)} from the left, ${lengthWords(y)} up the table`}
 			onFocus=${() => (selection.value = name)} onKeyDown=${ballKeys} />
 	`;
 }

@@ -2,6 +2,7 @@
 // What may be done to the balls: move, snap, add, remove, rack, mirror, pot.
 
 import { cueBall, tableNow } from '../equipment.js';
+import { lengthUnit } from '../lengths.js';
 import { ballsDrawn } from '../live.js';
 import { change, documentNow, selection } from '../state.js';
 import { ballContact, distance, isFree, nearestFree, noseContact, onCircle } from './geometry.js';
@@ -38,14 +39,15 @@ function circlesAround(name) {
 /**
  * Where the ball goes when the hand wants it there: it slides along others and cushions.
  * @param {string} name @param {Point} wanted @param {boolean} snapping
- * @param {boolean} [exact] a typed place is taken to a tenth, whatever the scale
+ * @param {boolean} [exact] a typed place is taken as it was typed, whatever the scale
  * @returns {Point | null}
  */
 export function placeFor(name, wanted, snapping, exact = false) {
 	const circles = circlesAround(name);
 	const bounds = boundsOf(name);
 	const snapped = snapping ? snappedTo(wanted, circles, bounds) : null;
-	const rounded = snapped ?? roundedPlace(wanted, scale.value < 1 && !exact ? 1 : 0.1);
+	const grain = exact ? lengthUnit.value.grain : scale.value < 1 ? 1 : 0.1;
+	const rounded = snapped ?? roundedPlace(wanted, grain);
 	const found = nearestFree(rounded, circles, bounds);
 	return found && roundedPlace(found, 0.001);
 }
