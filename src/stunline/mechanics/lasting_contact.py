@@ -67,12 +67,16 @@ from stunline.mechanics.moving_ball import (
 from stunline.mechanics.pressed_motion import plan_piece
 from stunline.mechanics.pressing_forces import (
     HOLD_A,
+    HOLD_ALONG_X,
+    HOLD_ALONG_Y,
     HOLD_B,
     HOLD_BEFORE,
     HOLD_DISTANCE,
     HOLD_FORCE,
+    HOLD_HIGH,
     HOLD_INDEX,
     HOLD_KIND,
+    HOLD_LOW,
     HOLD_NX,
     HOLD_NY,
     HOLD_OPEN,
@@ -178,6 +182,10 @@ def find_holds(work, motion, pair_times, holds, noses, jaws, time):
                 holds[count, HOLD_Y] = noses[k, NOSE_Y]
                 holds[count, HOLD_NX] = -noses[k, NOSE_INWARD_X]
                 holds[count, HOLD_NY] = -noses[k, NOSE_INWARD_Y]
+                holds[count, HOLD_ALONG_X] = noses[k, NOSE_ALONG_X]
+                holds[count, HOLD_ALONG_Y] = noses[k, NOSE_ALONG_Y]
+                holds[count, HOLD_LOW] = 0.0
+                holds[count, HOLD_HIGH] = noses[k, NOSE_LENGTH]
                 count += 1
         for k in range(jaws.shape[0]):
             before = 1.0 if held_by(work, i, EVENT_JAW, k) else 0.0
@@ -187,6 +195,10 @@ def find_holds(work, motion, pair_times, holds, noses, jaws, time):
                 _write_hold(holds, count, i, -1, EVENT_JAW, k, distance, before, may)
                 holds[count, HOLD_X] = jaws[k, JAW_X]
                 holds[count, HOLD_Y] = jaws[k, JAW_Y]
+                holds[count, HOLD_ALONG_X] = jaws[k, JAW_MIDDLE_X]
+                holds[count, HOLD_ALONG_Y] = jaws[k, JAW_MIDDLE_Y]
+                holds[count, HOLD_LOW] = jaws[k, JAW_COSINE] * distance
+                holds[count, HOLD_HIGH] = 2.0 * distance
                 dx, dy = towards(work, holds, count)
                 set_normal(holds, count, dx, dy)
                 count += 1
@@ -214,8 +226,15 @@ def _touches_nose(work, i, noses, k, before):
     gap = px * inx + py * iny - work[i, REACH]
     along = px * noses[k, NOSE_ALONG_X] + py * noses[k, NOSE_ALONG_Y]
     rate = work[i, VX] * inx + work[i, VY] * iny
-    beside = -SEAM <= along <= noses[k, NOSE_LENGTH] + SEAM
+    moves = work[i, VX] * noses[k, NOSE_ALONG_X] + work[i, VY] * noses[k, NOSE_ALONG_Y]
+    beside = _stays(along, moves) and _stays(noses[k, NOSE_LENGTH] - along, -moves)
     return beside and -BEHIND < gap <= _near(before) and _hardly_parts(rate)
+
+
+@inlined_kernel
+def _stays(within, rate):
+    """Whether a ball so far within a wall's end stands beside it; at the end, unless it leaves."""
+    return within > SEAM or (within >= -SEAM and rate >= 0.0)
 
 
 @inlined_kernel
@@ -224,8 +243,9 @@ def _touches_jaw(work, i, jaws, k, before):
     py = work[i, Y] - jaws[k, JAW_Y]
     distance = math.sqrt(px * px + py * py)
     rate = (work[i, VX] * px + work[i, VY] * py) / distance
-    cosine = (px * jaws[k, JAW_MIDDLE_X] + py * jaws[k, JAW_MIDDLE_Y]) / distance
-    beside = cosine >= jaws[k, JAW_COSINE] - SEAM
+    along = px * jaws[k, JAW_MIDDLE_X] + py * jaws[k, JAW_MIDDLE_Y]
+    moves = work[i, VX] * jaws[k, JAW_MIDDLE_X] + work[i, VY] * jaws[k, JAW_MIDDLE_Y]
+    beside = _stays(along - jaws[k, JAW_COSINE] * distance, moves)
     gap = distance - jaws[k, JAW_RADIUS] - work[i, REACH]
     return beside and gap <= _near(before) and _hardly_parts(rate)
 

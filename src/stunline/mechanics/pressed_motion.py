@@ -50,6 +50,7 @@ from stunline.mechanics.pressing_forces import (
     approach,
     forces_now,
     forces_over,
+    leaves_wall,
     set_normal,
     set_pushes,
     set_rolling_force,
@@ -147,6 +148,9 @@ def _length_of_piece(work, motion, holds, count, coefficients):
                 resisting = math.hypot(work[i, CLOTH_X], work[i, CLOTH_Y])
                 turning += resisting * abs(vx * ay - vy * ax) / square
     for c in range(count):
+        if holds[c, HOLD_FORCE] > 0.0 and int(holds[c, HOLD_B]) < 0:
+            ax, ay = acceleration(work, motion, int(holds[c, HOLD_A]), coefficients)
+            ends = min(ends, leaves_wall(work, holds, c, ax, ay, ends))
         if holds[c, HOLD_FORCE] > 0.0 and int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
             jerk, quartic = _turning_of_line(work, motion, holds, c, coefficients)
             bulging += jerk

@@ -38,6 +38,7 @@ from stunline.mechanics.moving_ball import (
     X,
     Y,
 )
+from stunline.mechanics.roots import entry_of_quadratic
 
 # --- holds: one row for each contact that lasts, or that may come to -------------------
 HOLD_A, HOLD_B = 0, 1  # the balls; B is −1 for a wall
@@ -48,7 +49,9 @@ HOLD_NX, HOLD_NY = 7, 8  # unit vector from A into B, at the time looked at
 HOLD_FORCE = 9  # N [N]
 HOLD_BEFORE = 10  # 1 when it was pressed until now
 HOLD_OPEN = 11  # 1 when it touches and may press
-HOLD_COLUMNS = 12
+HOLD_ALONG_X, HOLD_ALONG_Y = 12, 13  # of a wall: unit vector along which it has ends
+HOLD_LOW, HOLD_HIGH = 14, 15  # these ends, from the wall's point to A's centre [m]
+HOLD_COLUMNS = 16
 HOLDS_A_BALL = 8  # neighbours of unequal balls, and two walls
 
 ROLLING_INERTIA = 7.0 / 5.0  # m'/m of a rolling solid sphere
@@ -125,6 +128,20 @@ def towards(work, holds, c):
     if b >= 0:
         return work[b, X] - work[a, X], work[b, Y] - work[a, Y]
     return holds[c, HOLD_X] - work[a, X], holds[c, HOLD_Y] - work[a, Y]
+
+
+@inlined_kernel
+def leaves_wall(work, holds, c, ax, ay, limit):
+    """When a ball with that acceleration passes an end of the wall that holds it. [s]"""
+    a = int(holds[c, HOLD_A])
+    along_x = holds[c, HOLD_ALONG_X]
+    along_y = holds[c, HOLD_ALONG_Y]
+    at = (work[a, X] - holds[c, HOLD_X]) * along_x + (work[a, Y] - holds[c, HOLD_Y]) * along_y
+    rate = work[a, VX] * along_x + work[a, VY] * along_y
+    half = 0.5 * (ax * along_x + ay * along_y)
+    low = entry_of_quadratic(at - holds[c, HOLD_LOW], rate, half, limit)
+    high = entry_of_quadratic(holds[c, HOLD_HIGH] - at, -rate, -half, limit)
+    return min(low, high)
 
 
 @inlined_kernel
