@@ -98,3 +98,30 @@ STOP_AT_REST = 0
 # 1 was "at rest, touching or lasting contacts treated pair by pair", before both had laws.
 STOP_RECORD_FULL = 2  # the caller's arrays are too short: play again with longer ones
 STOP_RULE_MET = 3  # one of the early rules above
+
+# --- many shots in one call ------------------------------------------------------------
+# A strike, one row each: the angles from +x and above the bed [rad], the pace [m s⁻¹], the tip's
+# offsets from the ball's centre [m].
+STRIKE_AIM, STRIKE_PACE, STRIKE_HEIGHT, STRIKE_SIDE, STRIKE_ELEVATION = 0, 1, 2, 3, 4
+STRIKE_COLUMNS = 5
+# What is told of each shot in whole numbers.
+TALLY_STOP, TALLY_EVENTS = 0, 1  # how the run ended; rows of events, 0 while it is not played
+TALLY_FIRST_BALL = 2  # the ball that the white met first, −1 for none
+TALLY_NEXT_KIND, TALLY_NEXT_OTHER = 3, 4  # what the white met next: kind and index, −1 for nothing
+TALLY_CUSHIONS = 5  # that the white met, jaws not counted
+TALLY_COLUMNS = 6
+# And in numbers, NaN where there is none; the first contact is the white's.
+READ_SQUIRT = 0  # [rad]
+READ_CONTACT_TIME, READ_CONTACT_X, READ_CONTACT_Y = 1, 2, 3  # [s], the white's centre [m]
+READ_CUT_ANGLE, READ_THICKNESS = 4, 5  # [rad], [-]
+READ_ARRIVAL_SPEED, READ_FOLLOW_RATIO = 6, 7  # [m s⁻¹], [-]
+READ_TANGENT_DIRECTION, READ_FIRST_DIRECTION = 8, 9  # from +x [rad]
+READ_OFF_TANGENT = 10  # [rad]
+READ_OBJECT_DIRECTION, READ_THROW = 11, 12  # [rad]
+READ_WHITE_SPEED_AFTER, READ_OBJECT_SPEED_AFTER = 13, 14  # [m s⁻¹]
+READ_ENERGY_KEPT = 15  # [-]
+READ_TOTAL_BEND = 16  # [rad]
+READ_NEXT_TIME, READ_NEXT_X, READ_NEXT_Y = 17, 18, 19  # [s], the white's centre [m]
+READ_NEXT_SPEED, READ_NEXT_THICKNESS = 20, 21  # [m s⁻¹], [-]
+READ_DURATION = 22  # [s]
+READ_COLUMNS = 23

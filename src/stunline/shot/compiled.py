@@ -102,6 +102,7 @@ from stunline.mechanics.cluster_members import (  # noqa: E402
 from stunline.mechanics.cushion import cushion_impact  # noqa: E402
 from stunline.mechanics.hertz import damping_of  # noqa: E402
 from stunline.mechanics.moving_ball import WORK_COLUMNS  # noqa: E402
+from stunline.mechanics.play_many import first_misplaced, play_many  # noqa: E402
 from stunline.mechanics.pressing_forces import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
 from stunline.mechanics.run_events import run_events  # noqa: E402
 from stunline.mechanics.strike import (  # noqa: E402
@@ -124,7 +125,9 @@ __all__ = [
     "ball_speed_from_cue_speed",
     "cushion_impact",
     "damping_of",
+    "first_misplaced",
     "nose_reach",
+    "play_many",
     "run_events",
     "squirt_angle",
     "strike",

@@ -59,13 +59,8 @@ class Prepared:
         self._work = self._start.copy()
         count = len(position.balls)
         self._motion: Ints = np.zeros(count, dtype=np.int64)
-        self._pair_times: Floats = np.empty((count, count))
-        self._members: Floats = np.empty((count, compiled.MEMBER_COLUMNS))
-        self._contacts: Floats = np.empty(
-            (count * compiled.CONTACTS_PER_BALL, compiled.CONTACT_COLUMNS)
-        )
-        self._holds: Floats = np.empty((count * compiled.HOLDS_A_BALL, compiled.HOLD_COLUMNS))
-        self._coefficients = _coefficient_vector(position.coefficients, position.table)
+        self._pair_times, self._members, self._contacts, self._holds = _scratch(count)
+        self._coefficients = coefficient_vector(position.coefficients, position.table)
         self._boundary = _boundary(position.table, position.coefficients.pockets)
         self._rows = _Rows.of(FIRST_EVENTS)
         self._parts: dict[tuple[str, ...], Prepared] = {}
@@ -174,6 +169,30 @@ class Prepared:
         }
         return moved
 
+    def places(self) -> Floats:
+        """(n, 2), where the balls stand [m]"""
+        return self._start[:, layout.PHASE_X : layout.PHASE_Y + 1].copy()
+
+    def bodies_and_boundary(self) -> tuple[Floats, float, Floats, Floats, Floats, Floats]:
+        """Rows of the balls, the white's mass over the cue's end mass, and the boundary."""
+        interior, noses, jaws, drops = self._boundary
+        return self._start, self._ball_to_end_mass, interior, noses, jaws, drops
+
+    def scratch(self, events: int = FIRST_EVENTS) -> Scratch:
+        """New arrays for another thread to play in, with rows for that many events."""
+        count = len(self._start)
+        state = (
+            np.empty_like(self._start),
+            np.empty_like(self._start),
+            np.zeros(count, dtype=np.int64),
+            *_scratch(count),
+            np.empty(layout.COEFFICIENT_COUNT),
+        )
+        rows = _Rows.of(events)
+        return Scratch(
+            state, (rows.event_floats, rows.event_ints, rows.phase_floats, rows.phase_ints)
+        )
+
     def _run(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
         work, motion, rows = self._work, self._motion, self._rows
         work[:] = self._start
@@ -206,6 +225,20 @@ class Prepared:
             rows.phase_ints,
         )
         return result
+
+
+@dataclass(frozen=True, slots=True)
+class Scratch:
+    """Arrays that ``play_many`` works in, in the order of its arguments.
+
+    Attributes:
+        state: balls as they stand and as they run, motions, pair times, members, contacts,
+            holds, coefficients
+        rows: of events and phases
+    """
+
+    state: tuple[Floats, Floats, Ints, Floats, Floats, Floats, Floats, Floats]
+    rows: tuple[Floats, Ints, Floats, Ints]
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,10 +293,18 @@ class _Rows:
         )
 
 
-def _ball_rows(position: Position) -> Floats:
-    from stunline.shot.compiled import WORK_COLUMNS
+def _scratch(balls: int) -> tuple[Floats, Floats, Floats, Floats]:
+    """Pair times, members, contacts and holds for that many balls."""
+    return (
+        np.empty((balls, balls)),
+        np.empty((balls, compiled.MEMBER_COLUMNS)),
+        np.empty((balls * compiled.CONTACTS_PER_BALL, compiled.CONTACT_COLUMNS)),
+        np.empty((balls * compiled.HOLDS_A_BALL, compiled.HOLD_COLUMNS)),
+    )
 
-    rows = np.zeros((len(position.balls), WORK_COLUMNS))
+
+def _ball_rows(position: Position) -> Floats:
+    rows = np.zeros((len(position.balls), compiled.WORK_COLUMNS))
     height = position.table.nose_height
     for row, (name, (x, y)) in zip(rows, position.balls.items(), strict=True):
         ball = position.table.balls[name]
@@ -274,7 +315,8 @@ def _ball_rows(position: Position) -> Floats:
     return rows
 
 
-def _coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
+def coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
+    """The coefficients as the kernels take them, columns as in ``mechanics.layout``."""
     friction = coefficients.ball_friction
     if not isinstance(friction, SpeedDependentFriction):
         friction = SpeedDependentFriction(float(friction), 0.0, 0.0)

@@ -6,6 +6,7 @@ import math
 
 from stunline.equipment.catalogue import load_table
 from stunline.shot import compiled
+from stunline.shot.batch import play_many
 from stunline.shot.play import play
 from stunline.shot.position import Position, Strike
 
@@ -16,7 +17,9 @@ def compile_all() -> None:
     cloth = table.default_cloth()
     balls = {"white": (0.9, 0.7), "blue": (0.9, 1.2)}
     position = Position(table, cloth.name, cloth.coefficients, balls)
-    play(position, Strike(aim=0.5 * math.pi, pace=2.0, height=0.002, side=0.003))
+    strike = Strike(aim=0.5 * math.pi, pace=2.0, height=0.002, side=0.003)
+    play(position, strike)
+    play_many(position, [strike], threads=1)
     compiled.ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
     compiled.squirt_angle(0.001, 0.026, 25.0)
     compiled.mark_compiled()

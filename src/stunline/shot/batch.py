@@ -1,0 +1,254 @@
+"""Many shots in one call: arrays in, arrays out, over all cores.
+
+``play_many`` plays N strikes on one position, one strike on N positions, or N of both, each
+perhaps with coefficients of its own. A shot is a row; what it comes to depends on nothing but
+its row, so the numbers are the same to the last bit whatever the number of threads.
+"""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stunline.mechanics import layout
+from stunline.shot import compiled
+from stunline.shot.batch_input import checked_coefficients, checked_places, checked_strikes, rows_of
+from stunline.shot.batch_readouts import BATCH_READOUTS, columns_of, in_their_units
+from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared
+from stunline.shot.position import Position, Strike
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Progress = Callable[[int, int], None]
+
+# A thread asks for this many shots at a time, and comes back after this many events: some
+# milliseconds of plain shots, some tens of opened packs, so that stopping is prompt.
+_SHOTS_A_TURN = 256
+_EVENTS_A_TURN = 1_500
+# How often progress is told while threads play. [s]
+_TOLD_EVERY = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """What N shots came to. Rows that were not played, after a cancel, are blank.
+
+    Attributes:
+        names: the n balls, the white first
+        played: (N,) whether the shot was played
+        rests: (N, n, 2) last centres, NaN for a ball that was potted [m]
+        potted: (N, n) index of the pocket in ``table.pockets``, −1 for a ball on the table
+        first_contacts: (N,) index of the ball that the white met first, −1 for none
+        next_kinds, next_others: (N,) what the white met after it: a kind of event as in
+            ``mechanics.layout`` and the index of the ball, nose or jaw; −1 for nothing
+        cushions: (N,) cushions that the white met
+        stop_codes: (N,) why each run ended, ``STOP_`` in ``mechanics.layout``
+        events: (N,) rows of events of each run
+        readouts: name → (N,), those asked for; NaN where one does not apply
+    """
+
+    names: tuple[str, ...]
+    played: NDArray[np.bool_]
+    rests: Floats
+    potted: NDArray[np.int8]
+    first_contacts: Ints
+    next_kinds: Ints
+    next_others: Ints
+    cushions: Ints
+    stop_codes: Ints
+    events: Ints
+    readouts: dict[str, Floats]
+
+    @property
+    def all_played(self) -> bool:
+        """Whether nothing was left out."""
+        return bool(self.played.all())
+
+
+def play_many(
+    position: Position,
+    strikes: Sequence[Strike] | Floats,
+    *,
+    places: Floats | None = None,
+    coefficients: Floats | None = None,
+    readouts: Sequence[str] = (),
+    threads: int | None = None,
+    progress: Progress | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Batch:
+    """Play every row until everything rests.
+
+    Args:
+        position: the table, its balls, and the places and coefficients where none are given.
+        strikes: N, or one for all; as an array (N, 5) with columns ``STRIKE_`` of
+            ``mechanics.layout``.
+        places: (N, n, 2), in the order of the position's balls [m].
+        coefficients: (N, COEFFICIENT_COUNT), from ``batch_input.coefficient_rows``.
+        readouts: names from ``BATCH_READOUTS``, in the units of their names.
+        threads: as many as there are cores when None.
+        progress: told shots played and N, some twenty times a second.
+        cancelled: asked as often; once true, what was played until then is returned.
+
+    Raises:
+        InputError: for arrays of other shapes, numbers that are not finite or not allowed,
+            overlapping balls, unknown read-outs; naming the row.
+    """
+    prepared = Prepared(position)
+    work = _Work(
+        prepared,
+        checked_strikes(strikes, position),
+        checked_places(places, prepared),
+        checked_coefficients(coefficients, prepared),
+        columns_of(readouts),
+    )
+    _over_threads(work, threads or _cores(), progress, cancelled)
+    return work.as_batch(readouts)
+
+
+def _cores() -> int:
+    """How many this process may use."""
+    affinity = getattr(os, "sched_getaffinity", None)
+    return len(affinity(0)) if affinity else os.cpu_count() or 1
+
+
+class _Work:
+    """Inputs and results of one call, shared by its threads."""
+
+    def __init__(
+        self,
+        prepared: Prepared,
+        strikes: Floats,
+        places: Floats,
+        coefficients: Floats,
+        wanted: Ints,
+    ) -> None:
+        self.prepared = prepared
+        self.count = rows_of(strikes, places, coefficients)
+        self.inputs = (places, strikes, coefficients)
+        self.wanted = wanted
+        balls = len(prepared.position.balls)
+        self.rests: Floats = np.full((self.count, balls, 2), np.nan)
+        self.potted = np.full((self.count, balls), -1, dtype=np.int8)
+        self.tallies: Ints = np.zeros((self.count, layout.TALLY_COLUMNS), dtype=np.int64)
+        self.reads: Floats = np.full((self.count, len(wanted)), np.nan)
+        self._lock = threading.Lock()
+        self._next = 0
+        self.done = 0
+        self.stopped = False
+
+    def turn(self, threads: int) -> tuple[int, int]:
+        """The next shots to play, first and last; none left when they are equal."""
+        size = max(1, min(_SHOTS_A_TURN, self.count // (4 * threads)))
+        with self._lock:
+            first = self._next
+            self._next = min(first + size, self.count)
+            return first, self._next
+
+    def note(self, played: int) -> None:
+        """Count shots that are done."""
+        with self._lock:
+            self.done += played
+
+    def as_batch(self, readouts: Sequence[str]) -> Batch:
+        """The results by name."""
+        tallies = self.tallies
+        played = tallies[:, layout.TALLY_EVENTS] > 0
+        tallies[~played, layout.TALLY_FIRST_BALL : layout.TALLY_NEXT_OTHER + 1] = -1
+        return Batch(
+            self.prepared.position.names,
+            played,
+            self.rests,
+            self.potted,
+            tallies[:, layout.TALLY_FIRST_BALL].copy(),
+            tallies[:, layout.TALLY_NEXT_KIND].copy(),
+            tallies[:, layout.TALLY_NEXT_OTHER].copy(),
+            tallies[:, layout.TALLY_CUSHIONS].copy(),
+            tallies[:, layout.TALLY_STOP].copy(),
+            tallies[:, layout.TALLY_EVENTS].copy(),
+            in_their_units(readouts, self.reads),
+        )
+
+
+class _Player:
+    """One thread's scratch arrays."""
+
+    def __init__(self, work: _Work) -> None:
+        self._work = work
+        self._scratch = work.prepared.scratch()
+        self._tally: Ints = np.zeros(layout.TALLY_COLUMNS, dtype=np.int64)
+        self._read: Floats = np.zeros(layout.READ_COLUMNS)
+        self._rows = FIRST_EVENTS
+
+    def play(self, first: int, last: int) -> int:
+        """Play from the first on, for one turn at most; the next one to play."""
+        work, scratch = self._work, self._scratch
+        final = self._rows >= MOST_EVENTS
+        reached: int = compiled.play_many(
+            first, last, _EVENTS_A_TURN, final,
+            *work.inputs, *work.prepared.bodies_and_boundary(),
+            *scratch.state, self._tally, self._read, *scratch.rows,
+            work.wanted, work.rests, work.potted, work.tallies, work.reads,
+        )  # fmt: skip
+        if reached == first:
+            # That shot needs more rows; most never do.
+            self._rows *= 8
+            self._scratch = work.prepared.scratch(self._rows)
+        return reached
+
+
+def _over_threads(
+    work: _Work,
+    threads: int,
+    progress: Progress | None,
+    cancelled: Callable[[], bool] | None,
+) -> None:
+    """Share the shots among that many threads; this one tells progress and asks for a stop."""
+    failures: list[BaseException] = []
+
+    def run() -> None:
+        try:
+            _play_turns(work, threads)
+        except BaseException as error:
+            failures.append(error)
+            work.stopped = True
+
+    workers = [threading.Thread(target=run, daemon=True) for _ in range(threads)]
+    try:
+        for worker in workers:
+            worker.start()
+        for worker in workers:
+            while worker.is_alive():
+                worker.join(_TOLD_EVERY)
+                if cancelled is not None and cancelled():
+                    work.stopped = True
+                if progress is not None:
+                    progress(work.done, work.count)
+    finally:
+        # Also when interrupted here: no thread goes on without its caller.
+        work.stopped = True
+        for worker in workers:
+            if worker.ident is not None:
+                worker.join()
+    if failures:
+        raise failures[0]
+
+
+def _play_turns(work: _Work, threads: int) -> None:
+    player = _Player(work)
+    first, last = work.turn(threads)
+    while first < last:
+        while first < last and not work.stopped:
+            reached = player.play(first, last)
+            work.note(reached - first)
+            first = reached
+        if work.stopped:
+            return
+        first, last = work.turn(threads)
+
+
+__all__ = ["BATCH_READOUTS", "Batch", "play_many"]
