@@ -9,7 +9,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from random_positions import MATCH, NAMES, RADIUS, TABLE, random_position, random_shot
+from random_positions import MATCH, NAMES, TABLE, random_position, random_shot
 from stunline.errors import InputError
 from stunline.mechanics import layout
 from stunline.shot.batch import BATCH_READOUTS, Batch, play_many
