@@ -6,6 +6,7 @@ from stunline.mechanics.cluster_members import (
     CONTACT_A,
     CONTACT_B,
     CONTACT_DAMPING,
+    CONTACT_FORCE,
     CONTACT_LOADED,
     CONTACT_NX,
     CONTACT_NY,
@@ -50,6 +51,7 @@ def rates(members, balls, contacts, count, smoothing, floor, span, decay):
         wz = members[a, MEMBER_STAGE + 2] - members[b, MEMBER_STAGE + 2]
         closing = wx * nx + wy * ny + wz * nz
         contacts[c, CONTACT_RATE] = closing
+        contacts[c, CONTACT_FORCE] = 0.0
         depth = contacts[c, CONTACT_STAGE]
         if depth <= 0.0:
             continue
@@ -62,6 +64,7 @@ def rates(members, balls, contacts, count, smoothing, floor, span, decay):
             continue
         any_loaded = True
         contacts[c, CONTACT_LOADED] = 1.0
+        contacts[c, CONTACT_FORCE] = force
         per_a = members[a, MEMBER_PER_MASS]
         per_b = members[b, MEMBER_PER_MASS]
         fx = -force * nx

@@ -13,6 +13,7 @@ from stunline.mechanics.cluster_forces import rates
 from stunline.mechanics.cluster_members import (
     CONTACT_A,
     CONTACT_B,
+    CONTACT_FORCE,
     CONTACT_LOADED,
     CONTACT_NOW,
     CONTACT_NX,
@@ -28,7 +29,7 @@ from stunline.mechanics.cluster_members import (
 )
 from stunline.mechanics.cluster_steps import classical_step, stages_for, sticking_step
 from stunline.mechanics.compiling import inlined_kernel, kernel
-from stunline.mechanics.hertz import contact_time
+from stunline.mechanics.hertz import CONTACT_TIME_FACTOR, contact_time
 from stunline.mechanics.moving_ball import MASS, RADIUS, VX, VY, WX, WY, WZ
 
 # Steps in the contact time of two balls at the striking speed. [-] 100 of order four leave 1e-5
@@ -44,6 +45,9 @@ SMOOTHING = 1e-3
 # A contact that closes more slowly than this, over the striking speed, is not waited for: it
 # is an impact of its own, at its own speed, right after. [-]
 SLOWEST = 1e-6
+# Nor does one count that is no deeper than this, over the peak compression of two balls. [-] What
+# it holds is worth a speed of ``SLOWEST``: the speed goes with δ^{5/4}.
+SHALLOWEST = SLOWEST**0.8
 # Nor is one that takes more than so many contact times to close: by then the balls have moved.
 LONGEST_WAIT = 10.0
 # A wave through 22 balls takes about a thousand steps. A bound, so that no input stalls.
@@ -55,8 +59,8 @@ def cluster_impact(work, members, balls, contacts, count, floor, span, decay):
     """Change the velocities and spins of the members in ``work``; how many contacts loaded.
 
     Steps: copy the motions; then integrate, in steps of a hundredth of a contact time or less,
-    until no contact is loaded and none is about to close, going at once over the time in which
-    nothing is loaded; copy the motions back, without the vertical velocity, unless only the
+    until no contact is loaded to speak of and none is about to close, going at once over the
+    time in which nothing is; copy the motions back, without the vertical velocity, unless only the
     first contact was ever loaded: two balls alone are law 3.
 
     Args: ``balls`` and ``count`` rows of members and contacts; friction as in ``slip_left``.
@@ -65,11 +69,13 @@ def cluster_impact(work, members, balls, contacts, count, floor, span, decay):
     speed, step = _scales(work, members, contacts, count)
     short = step * STEPS_A_CONTACT / STICKING_STEPS_A_CONTACT
     smoothing = SMOOTHING * speed
+    slowest = SLOWEST * speed
+    shallowest = SHALLOWEST * step * STEPS_A_CONTACT * speed / CONTACT_TIME_FACTOR
     for _ in range(MOST_STEPS):
         _stage_is_now(members, balls, contacts, count)
         loaded, grip = rates(members, balls, contacts, count, smoothing, floor, span, decay)
-        if not loaded:
-            wait = _next_closing(contacts, count, SLOWEST * speed)
+        if not loaded or not _presses(contacts, count, shallowest, slowest):
+            wait = _next_closing(contacts, count, slowest)
             if wait > LONGEST_WAIT * STEPS_A_CONTACT * step:
                 break
             for c in range(count):
@@ -127,6 +133,16 @@ def _stage_is_now(members, balls, contacts, count):
             members[row, MEMBER_STAGE + k] = members[row, MEMBER_NOW + k]
     for c in range(count):
         contacts[c, CONTACT_STAGE] = contacts[c, CONTACT_NOW]
+
+
+@inlined_kernel
+def _presses(contacts, count, shallowest, slowest):
+    """Whether a contact is loaded with more than what rounding leaves in it."""
+    presses = False
+    for c in range(count):
+        deep = contacts[c, CONTACT_STAGE] > shallowest or contacts[c, CONTACT_RATE] > slowest
+        presses = presses or (deep and contacts[c, CONTACT_FORCE] > 0.0)
+    return presses
 
 
 @inlined_kernel

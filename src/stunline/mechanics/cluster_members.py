@@ -41,7 +41,8 @@ CONTACT_LAST = 9  # at the stage before
 CONTACT_RATE = 10  # δ̇ [m s⁻¹]
 CONTACT_FIRST = 11  # at the start of the step
 CONTACT_LOADED = 12  # 1 once it was loaded
-CONTACT_COLUMNS = 13
+CONTACT_FORCE = 13  # at the stage [N]
+CONTACT_COLUMNS = 14
 
 # Neighbours of one size are at most three a ball, counted once; unequal ones a few more.
 CONTACTS_PER_BALL = 6

@@ -27,6 +27,9 @@ Ints = NDArray[np.int64]
 FIRST_EVENTS = 512
 MOST_EVENTS = 400_000
 
+# What a ball meets on its way.
+_MET = (*layout.MEETINGS, layout.EVENT_CUSHION, layout.EVENT_JAW, layout.EVENT_POCKET)
+
 _STOP_REASONS = {
     layout.STOP_AT_REST: StopReason.AT_REST,
     layout.STOP_RECORD_FULL: StopReason.EVENT_LIMIT,
@@ -115,6 +118,12 @@ class Prepared:
             if kind == layout.EVENT_POCKET and ball == watched:
                 return self.position.table.pockets[int(pocket)].name
         return ""
+
+    def stops_short(self, strike: Strike) -> bool:
+        """Whether the white comes to rest without having met anything at all."""
+        _, events, _ = self._run_whole(strike, layout.RUN_TO_ARRIVAL, -1)
+        kinds = self._rows.event_ints[:events, layout.EVENT_KIND].tolist()
+        return layout.EVENT_STOP in kinds and not any(kind in _MET for kind in kinds)
 
     def first_meeting(self, strike: Strike, rule: int) -> Meeting | None:
         """The white and the first ball that it meets, without making a ``Shot`` of it.

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from stunline.equipment.model import Point
 from stunline.errors import UnsolvableShotError
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import (
+    aim_bracket,
     aim_for,
     aimed,
     contact_distance,
@@ -25,6 +26,8 @@ from stunline.shot.position import Position, PotAim, Strike
 # Samples on each side of the direct line. Fewer could step over a window that is narrower
 # than a sixth of the mouth; more cost plays.
 _SAMPLES = 18
+# Aims tried within a window in which other balls may get in the way.
+_PARTS = 12
 # Edges are closed in to this. [rad] A hundred thousandth of a typical window.
 _EDGE_TOLERANCE = 1e-8
 _DIRECT_TOLERANCE = 1e-9  # [rad] where the windows are looked for; they are far wider
@@ -68,8 +71,9 @@ def solve_pot(
     Steps: the aim that sends the ball, throw included, straight at the middle of the mouth;
     aims to both sides of it, as far as the jaws could help; every run of aims that pot is a
     window, its edges closed in by halving; the widest is taken. Balls far from both ways are
-    left out of the search, and the result is then played with all of them; where they make a
-    difference after all, the search is repeated with all.
+    left out of that search, and its result is then played with all of them; where they get in
+    the way after all, the aims in the windows are tried again with all. So the edges of a
+    window do not count what a distant ball might do to one that is still between the jaws.
 
     Args:
         why: makes the error when nothing pots; finding reasons takes as long as the search.
@@ -81,16 +85,19 @@ def solve_pot(
     near = prepared.only(balls_near_the_ways(prepared.position, pot))
     direct = direct_strike(prepared, pot, strike)
     windows = _windows(near, pot, direct)
-    if near is not prepared and not all(
-        goes_in(prepared, pot, aimed(direct, aim))
-        for window in windows
-        for aim in (window.low, window.aim, window.high)
-    ):
-        windows = _windows(prepared, pot, direct)
+    if windows and near is not prepared:
+        best = max(windows, key=_width)
+        if not goes_in(prepared, pot, aimed(direct, best.aim)):
+            # Another ball can only keep the ball out, so nothing outside a window is to be tried.
+            windows = [part for one in windows for part in _parts(prepared, pot, direct, one)]
     if not windows:
         raise why(prepared, pot, direct)
-    best = max(windows, key=lambda window: window.high - window.low)
+    best = max(windows, key=_width)
     return aimed(strike, best.aim), best
+
+
+def _width(window: PotWindow) -> float:
+    return window.high - window.low
 
 
 def balls_near_the_ways(position: Position, pot: PotAim) -> tuple[str, ...]:
@@ -119,6 +126,11 @@ def direct_strike(prepared: Prepared, pot: PotAim, strike: Strike) -> Strike:
     check_cut(position, pot)
     target = pot_direction(position, pot)
     alone = prepared.only((position.names[0], pot.ball))
+    if strike.elevation == 0.0:
+        # A level white goes straight, as far with any aim: nothing is nearer than the full ball.
+        straight = aimed(strike, sum(aim_bracket(position, pot.ball, strike)) / 2.0)
+        if alone.stops_short(straight):
+            return straight
 
     def error(one: Strike) -> float:
         contact = leaving(alone, one)
@@ -162,15 +174,30 @@ def _sample_step(position: Position, pot: PotAim) -> float:
 
 
 def _windows(prepared: Prepared, pot: PotAim, direct: Strike) -> list[PotWindow]:
+    """The windows to both sides of the direct line."""
     step = _sample_step(prepared.position, pot)
+    aims = [direct.aim + step * index for index in range(-_SAMPLES, _SAMPLES + 1)]
+    return _windows_among(prepared, pot, direct, aims)
+
+
+def _parts(prepared: Prepared, pot: PotAim, direct: Strike, window: PotWindow) -> list[PotWindow]:
+    """The windows within one that was found with fewer balls."""
+    step = _width(window) / _PARTS
+    aims = [window.low + step * (index + 0.5) for index in range(_PARTS)]
+    return _windows_among(prepared, pot, direct, aims)
+
+
+def _windows_among(
+    prepared: Prepared, pot: PotAim, direct: Strike, aims: Sequence[float]
+) -> list[PotWindow]:
+    """The windows that aims at equal steps fall into."""
+    step = aims[1] - aims[0]
 
     def made(aim: float) -> bool:
         return goes_in(prepared, pot, aimed(direct, aim))
 
-    aims = [direct.aim + step * index for index in range(-_SAMPLES, _SAMPLES + 1)]
-    results = [made(aim) for aim in aims]
     windows = []
-    for first, last in _true_runs(results):
+    for first, last in _true_runs([made(aim) for aim in aims]):
         low = last_true(made, aims[first], aims[first] - step, _EDGE_TOLERANCE)
         high = last_true(made, aims[last], aims[last] + step, _EDGE_TOLERANCE)
         windows.append(PotWindow(0.5 * (low + high), low, high))

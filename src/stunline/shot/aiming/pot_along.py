@@ -75,7 +75,7 @@ class PotAlong:
         if left is None or right is None:
             return None
         window = PotWindow(0.5 * (left + right), left, right)
-        holds = all(goes_in(prepared, pot, aimed(direct, aim)) for aim in (left, window.aim, right))
+        holds = near is prepared or goes_in(prepared, pot, aimed(direct, window.aim))
         return window if holds else None
 
 
