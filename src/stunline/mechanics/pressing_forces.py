@@ -291,10 +291,11 @@ def equalise(work, motion, holds, count):
             per_b = 0.0
             if b >= 0:
                 per_b = work[b, PER_MASS]
-                # One that is let go leaves a ball at rest where it is.
-                if not presses and motion[b] <= SPINNING and motion[a] > SPINNING:
+                # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
+                leaves = closing < 0.0 or not presses
+                if leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
                     per_b = 0.0
-                elif not presses and motion[a] <= SPINNING:
+                elif leaves and motion[a] <= SPINNING:
                     per_a = 0.0
                 part = closing / (per_a + per_b) * per_b
                 work[b, VX] += part * nx
