@@ -66,6 +66,7 @@ test: install $(VENV)/development.stamp $(CHECKERS)/installed.stamp
 campaign: install $(VENV)/development.stamp
 	$(BIN)/python -m pytest campaigns
 	@for script in $(sort $(wildcard campaigns/run_*.py)); do $(BIN)/python $$script || exit 1; done
+	$(BIN)/python campaigns/run_random_shots.py --full
 
 bench: install $(VENV)/development.stamp
 	$(BIN)/python -m pytest benchmarks

@@ -1,6 +1,7 @@
 """A million random shots: 1 to 7 balls, any strike, balls at cushions and touching.
 
-Writes its figures to docs/campaigns/random-shots.md, with the hash of the kernels they hold for.
+With ``--full``, 200,000 shots with all 22 balls: racked, loosely racked, in clusters, scattered.
+Writes its figures to docs/campaigns, with the hash of the kernels they hold for.
 """
 
 from __future__ import annotations
@@ -18,16 +19,26 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
 CHUNK = 2_000
+SHOTS, FULL_SHOTS = 1_000_000, 200_000
 
 
-def play_chunk(seed: int) -> tuple[Counter[str], Counter[str], float, int, list[str]]:
+# file, title and option of each kind's report
+REPORTS = {
+    False: ("random-shots.md", "Random shots", ""),
+    True: ("full-tables.md", "Shots with all 22 balls", " --full"),
+}
+
+
+def play_chunk(drawn: tuple[int, bool]) -> tuple[Counter[str], Counter[str], float, int, list[str]]:
     """Stop reasons, faults, deepest overlap over R, most events, and the faulty draws."""
     from anywhere import shot_anywhere
+    from full_tables import shot_with_full_table
 
     from random_positions import random_shot
     from record_check import IN_ORDER, NAMES, check
     from stunline.shot.play import play
 
+    seed, full = drawn
     random = np.random.default_rng(seed)
     stops: Counter[str] = Counter()
     faults: Counter[str] = Counter()
@@ -35,7 +46,9 @@ def play_chunk(seed: int) -> tuple[Counter[str], Counter[str], float, int, list[
     for index in range(CHUNK):
         # Half of them anywhere on the shipped cloths, half at pockets, balls and cushions, with
         # coefficients that no table has.
-        if index % 2:
+        if full:
+            position, strike = shot_with_full_table(random)
+        elif index % 2:
             position, strike = random_shot(seed * CHUNK + index)
         else:
             position, strike = shot_anywhere(random)
@@ -56,18 +69,20 @@ def main() -> int:
     from stunline.shot import compiled
 
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--shots", type=int, default=1_000_000)
+    parser.add_argument("--full", action="store_true")
+    parser.add_argument("--shots", type=int)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--no-report", action="store_true")
     arguments = parser.parse_args()
-    chunks = max(1, arguments.shots // CHUNK)
+    shots = arguments.shots or (FULL_SHOTS if arguments.full else SHOTS)
+    chunks = max(1, shots // CHUNK)
     seeds = [arguments.seed * 1_000_000 + index for index in range(chunks)]
     started = time.monotonic()
     stops: Counter[str] = Counter()
     faults: Counter[str] = Counter()
     deepest, most_events, faulty = 0.0, 0, []
     with multiprocessing.get_context("spawn").Pool(2) as pool:
-        for one in pool.imap_unordered(play_chunk, seeds):
+        for one in pool.imap_unordered(play_chunk, [(seed, arguments.full) for seed in seeds]):
             stops += one[0]
             faults += one[1]
             deepest, most_events = max(deepest, one[2]), max(most_events, one[3])
@@ -84,9 +99,11 @@ def main() -> int:
     ]
     print("\n".join([*lines, *faulty[:20]]))
     if not arguments.no_report:
-        report = ROOT / "docs" / "campaigns" / "random-shots.md"
+        name, title, option = REPORTS[arguments.full]
+        report = ROOT / "docs" / "campaigns" / name
         report.parent.mkdir(parents=True, exist_ok=True)
-        text = "# Random shots\n\n`campaigns/run_random_shots.py`\n\n" + "\n".join(lines) + "\n"
+        command = f"`campaigns/run_random_shots.py{option}`"
+        text = f"# {title}\n\n{command}\n\n" + "\n".join(lines) + "\n"
         report.write_text(text, encoding="utf-8")
     return 1 if faults else 0
 
