@@ -11,11 +11,13 @@ from typing import Any
 import stunline
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
 from stunline.shot.aiming.pot_aim import PotWindow
+from stunline.shot.compiled import sources_hash
 from stunline.shot.ladder import Ladder
 from stunline.shot.notes import notes
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderVariable, StrikePlan
 from stunline.shot.readouts import readouts
+from stunline.shot.replay import replay_digest
 from stunline.shot.rung import Rung
 from stunline.shot.shot import Event, Motion, Shot
 from stunline.units import degrees, millimetres
@@ -43,6 +45,7 @@ def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
         "cloth": shot.position.cloth,
         "title": shot.position.title,
         "engine": stunline.__version__,
+        "replay": {"kernels": sources_hash(), "digest": replay_digest(shot)},
     }
 
 
