@@ -11,7 +11,8 @@ import gc
 import statistics
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
+from itertools import cycle
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,7 @@ from stunline.shot.outcome import outcome
 from stunline.shot.position_file.shipped import shipped_position_path, shipped_positions
 from stunline.shot.readouts import readouts
 from stunline.tasks.live_document import check_document
+from stunline.tasks.live_moving import LastPot
 from stunline.tasks.live_play import live_play
 from stunline.tasks.live_request import read_request
 from stunline.tasks.live_strip import live_strip
@@ -59,13 +61,19 @@ def median_ms(job: Callable[[], object], plays: int = PLAYS) -> float:
     return 1e3 * statistics.median(times)
 
 
+def dragged(document: Document, ball: str, place: Sequence[float]) -> Iterator[Document]:
+    """The document with that ball half a millimetre further each time, to and fro. [mm]"""
+    for step in cycle([*range(20), *range(20, 0, -1)]):
+        at = [1000.0 * place[0] + 0.5 * step, 1000.0 * place[1]]
+        yield {**document, "balls": {**document["balls"], ball: at}}
+
+
 def parts(document: Document) -> dict[str, float]:
     """Median time of each part of a play while something is dragged. [ms]"""
     request: Document = {"play": 1, "document": document, "drawing": {"size": SIZE}}
     answer = live_play(request)
     held = next(iter(document["balls"]))
     drawing = {"size": SIZE, "window": answer["window"], "have": answer["hashes"]}
-    moving = {**request, "drawing": {**drawing, "words": False}}
     file = check_document(document).file
     assert file is not None
     solver = Solver(file.position)
@@ -78,6 +86,13 @@ def parts(document: Document) -> dict[str, float]:
     def draw() -> Any:
         fresh = solver.prepared.play(solution.strike)
         return screen_drawing(ScreenPlan(fresh, words=False), page)
+
+    ways = dragged(document, held, next(iter(file.position.balls.values())))
+    last = LastPot()
+
+    def move(held: str | None) -> Any:
+        moving = {**request, "document": next(ways), "drawing": {**drawing, "words": False}}
+        return live_play({**moving, "held": held}, last=last)
 
     picture = draw()
     play = median_ms(lambda: solver.prepared.play(solution.strike))
@@ -94,8 +109,8 @@ def parts(document: Document) -> dict[str, float]:
         "tell": tell - play,
         "draw": median_ms(draw) - play,
         "svg": median_ms(lambda: layers_of(picture, THEMES["light"])),
-        "whole": median_ms(lambda: live_play(moving)),
-        "held": median_ms(lambda: live_play({**moving, "held": held})),
+        "whole": median_ms(lambda: move(None)),
+        "held": median_ms(lambda: move(held)),
         "words": median_ms(lambda: live_play({**request, "drawing": drawing}), 9),
     }
 

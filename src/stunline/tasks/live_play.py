@@ -28,7 +28,8 @@ from stunline.drawing.theme import THEMES
 from stunline.errors import InputError, StunlineError, UnsolvableShotError
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.notes import notes
-from stunline.shot.position_file import ReadValues
+from stunline.shot.position import PotAim
+from stunline.shot.position_file import PositionFile, ReadValues
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
 from stunline.tasks.error_shape import error_shape
@@ -51,6 +52,7 @@ from stunline.tasks.live_document import (
     unplayed,
 )
 from stunline.tasks.live_free_place import free_place
+from stunline.tasks.live_moving import LastPot
 from stunline.tasks.live_request import LiveRequest, read_request
 from stunline.tasks.play_shot import ShotResult
 from stunline.units import millimetres
@@ -59,12 +61,15 @@ KEY_HEIGHT = 92.0  # of the table in the key [px]
 _KEY = "key"  # its name among the hashes of what the page holds
 
 
-def live_play(request: Mapping[str, Any], folder: Path | None = None) -> Part:
+def live_play(
+    request: Mapping[str, Any], folder: Path | None = None, last: LastPot | None = None
+) -> Part:
     """The answer to one message of the page.
 
     Args:
         request: as the server's protocol describes it
         folder: the library's, that table files may stand in; None: only shipped tables
+        last: what this page's plays have found, for a quicker answer while something moves
 
     Returns:
         Plain data for JSON; with the key "fault", when no strike could be played.
@@ -75,13 +80,23 @@ def live_play(request: Mapping[str, Any], folder: Path | None = None) -> Part:
         return _refused(asked, read, InputError(read.faults))
     solver = Solver(read.playable.position)
     try:
-        result = play_file(read.playable, solver)
+        result = _played(read.playable, solver, None if asked.words else last)
     except UnsolvableShotError as refusal:
         return _refused(asked, read, refusal)
     pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
     # What is wrong with ladder or goal is said, and the shot is played all the same.
     beside = [fault.sentence() for fault in read.faults]
     return _answered(asked, result, pinned, beside)
+
+
+def _played(file: PositionFile, solver: Solver, last: LastPot | None) -> ShotResult:
+    """Solved near the last play's solution, or by itself where that fails or there is none."""
+    if last is not None and isinstance(file.plan.aim, PotAim):
+        quick = solver.with_potting(last.potting(file.plan.aim))
+        result = play_file(file, quick)
+        if result.outcome.pot_made:
+            return result
+    return play_file(file, solver)
 
 
 def _answered(

@@ -12,7 +12,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, WebSocket, WebSocketDisconnect
 from pydantic import ValidationError
@@ -23,6 +23,9 @@ from stunline.web.answers import broken, page_error, refusal, validation_error
 from stunline.web.live_protocol import PlayRequest
 from stunline.web.page import Page
 from stunline.web.protocol import EngineStatus
+
+if TYPE_CHECKING:  # the engine is loaded behind the page
+    from stunline.tasks.live_moving import LastPot
 
 routes = APIRouter()
 MOST_SOCKETS = 8  # open at once: more tabs than anyone looks at
@@ -66,6 +69,7 @@ class _Conversation:
         self._resting.set()
         self._left = False
         self._strip_shown = self._strip_begun = 0.0
+        self._last: LastPot | None = None
 
     async def hold(self) -> None:
         """Listen, play and draw strips, until the page leaves."""
@@ -134,13 +138,15 @@ class _Conversation:
         return await asyncio.get_running_loop().run_in_executor(threads, work, wish)
 
     def _played(self, wish: Wish) -> str:
+        from stunline.tasks.live_moving import LastPot
         from stunline.tasks.live_play import live_play
 
+        self._last = self._last or LastPot()
         self._resting.clear()
         try:
             folder = self._page.library.folder
             check_bounds(wish["document"], folder)
-            return _as_text(live_play(wish, folder))
+            return _as_text(live_play(wish, folder, self._last))
         except StunlineError as error:
             return _as_text({"play": wish["play"], "fault": refusal(error)["error"]})
         except Exception as error:

@@ -40,7 +40,12 @@ class PotAlong:
     window that it is in while another becomes the wider one.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, check_with_all: bool = True) -> None:
+        """``check_with_all``: whether the aim found is played with balls far away as well.
+
+        Who plays the shot anyway sees by that whether they were in the way.
+        """
+        self._check_with_all = check_with_all
         self._window: tuple[float, float] | None = None  # its edges, off the direct line [rad]
 
     def solve(
@@ -75,8 +80,9 @@ class PotAlong:
         if left is None or right is None:
             return None
         window = PotWindow(0.5 * (left + right), left, right)
-        holds = near is prepared or goes_in(prepared, pot, aimed(direct, window.aim))
-        return window if holds else None
+        if near is prepared or not self._check_with_all:
+            return window
+        return window if goes_in(prepared, pot, aimed(direct, window.aim)) else None
 
 
 def _edge(made: Test, inside: float, guess: float, step: float) -> float | None:

@@ -112,6 +112,12 @@ class Solver:
         self._why = why
         self._potting = potting
 
+    def with_potting(self, potting: Potting) -> Solver:
+        """The same solver, turning the cue for pots in another way."""
+        other = copy(self)
+        other._potting = potting
+        return other
+
     def with_balls_at(self, places: NDArray[np.float64]) -> Solver:
         """A solver for the same balls at other places, quicker to have than a new one.
 
