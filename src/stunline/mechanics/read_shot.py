@@ -33,6 +33,7 @@ from stunline.mechanics.layout import (
     READ_ENERGY_KEPT,
     READ_FIRST_DIRECTION,
     READ_FOLLOW_RATIO,
+    READ_NEXT_SINE,
     READ_NEXT_SPEED,
     READ_NEXT_THICKNESS,
     READ_NEXT_TIME,
@@ -301,6 +302,7 @@ def _read_next(
         )
         nx, ny = _line_of_centres(start, phase_floats, phase_ints, phases, other, time)
         sine = (vx * ny - vy * nx) / speed if speed > 0.0 else 0.0
+        read[READ_NEXT_SINE] = sine
         read[READ_NEXT_THICKNESS] = 1.0 - abs(sine)
     tally[TALLY_NEXT_KIND] = kind
     tally[TALLY_NEXT_OTHER] = other

@@ -104,6 +104,7 @@ from stunline.mechanics.hertz import damping_of  # noqa: E402
 from stunline.mechanics.moving_ball import WORK_COLUMNS  # noqa: E402
 from stunline.mechanics.play_many import first_misplaced, play_many  # noqa: E402
 from stunline.mechanics.pressing_forces import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
+from stunline.mechanics.read_shot import read_shot  # noqa: E402
 from stunline.mechanics.run_events import run_events  # noqa: E402
 from stunline.mechanics.strike import (  # noqa: E402
     ball_speed_from_cue_speed,
@@ -128,6 +129,7 @@ __all__ = [
     "first_misplaced",
     "nose_reach",
     "play_many",
+    "read_shot",
     "run_events",
     "squirt_angle",
     "strike",

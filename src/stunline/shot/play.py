@@ -6,6 +6,7 @@ The one place where balls, tables and coefficients become the arrays of the kern
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass, replace
 
@@ -66,6 +67,8 @@ class Prepared:
         self._coefficients = coefficient_vector(position.coefficients, position.table)
         self._boundary = _boundary(position.table, position.coefficients.pockets)
         self._rows = _Rows.of(FIRST_EVENTS)
+        self._tally: Ints = np.zeros(layout.TALLY_COLUMNS, dtype=np.int64)
+        self._read: Floats = np.zeros(layout.READ_COLUMNS)
         self._parts: dict[tuple[str, ...], Prepared] = {}
         cue_ball = position.table.balls[position.names[0]]
         self._radius = cue_ball.radius
@@ -97,6 +100,28 @@ class Prepared:
             rows.phase_ints[:phases],
             self._work[:, layout.PHASE_X : layout.PHASE_Y + 1],
             self._motion,
+        )
+
+    def tally(self, strike: Strike) -> Tally:
+        """Play until rest and read what the white met, without making a ``Shot`` of it."""
+        _, events, phases = self._run_whole(strike, layout.RUN_TO_REST, -1)
+        rows = self._rows
+        compiled.read_shot(
+            self._start, strike.aim, self._coefficients, rows.event_floats, rows.event_ints,
+            events, rows.phase_floats, rows.phase_ints, phases, self._tally, self._read,
+        )  # fmt: skip
+        numbers = self._tally.tolist()
+        return Tally(
+            numbers[layout.TALLY_FIRST_BALL],
+            numbers[layout.TALLY_NEXT_KIND],
+            numbers[layout.TALLY_NEXT_OTHER],
+            float(self._read[layout.READ_NEXT_SINE]),
+            numbers[layout.TALLY_CUSHIONS],
+            {
+                ball: pocket
+                for kind, ball, pocket in rows.event_ints[:events].tolist()
+                if kind == layout.EVENT_POCKET
+            },
         )
 
     def _run_whole(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
@@ -234,6 +259,27 @@ class Prepared:
             rows.phase_ints,
         )
         return result
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """What the white met, and what fell, in the kernels' numbers.
+
+    Attributes:
+        first_ball: index of the ball that the white met first, −1 for none
+        next_kind, next_other: what it met next: a kind of event and the index of the ball, nose
+            or jaw; −1 for nothing
+        next_sine: sine of the cut at that ball, positive on its right side; NaN for none [-]
+        cushions: that the white met
+        potted: index of each ball that fell → index of its pocket
+    """
+
+    first_ball: int
+    next_kind: int
+    next_other: int
+    next_sine: float
+    cushions: int
+    potted: Mapping[int, int]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import math
 from stunline.equipment.catalogue import load_table
 from stunline.shot import compiled
 from stunline.shot.batch import play_many
-from stunline.shot.play import play
+from stunline.shot.play import Prepared, play
 from stunline.shot.position import Position, Strike
 
 
@@ -20,6 +20,7 @@ def compile_all() -> None:
     strike = Strike(aim=0.5 * math.pi, pace=2.0, height=0.002, side=0.003)
     play(position, strike)
     play_many(position, [strike], threads=1)
+    Prepared(position).tally(strike)
     compiled.ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
     compiled.squirt_angle(0.001, 0.026, 25.0)
     compiled.mark_compiled()
