@@ -14,6 +14,7 @@ from stunline.errors import InputError
 from stunline.mechanics import layout
 from stunline.shot.batch import BATCH_READOUTS, Batch, play_many
 from stunline.shot.batch_input import coefficient_rows, strike_rows
+from stunline.shot.contact import contacts
 from stunline.shot.play import FIRST_EVENTS, play
 from stunline.shot.position import Position, Strike
 from stunline.shot.readouts import readouts
@@ -121,11 +122,27 @@ def test_coefficients_of_their_own() -> None:
         assert_tells_of(batch, row, play(replace(PAIR, coefficients=one), strike))
 
 
+def test_the_first_ball_of_a_group_is_told() -> None:
+    # The black is met first, then perhaps a red, after cushions or not.
+    balls = {**PACK.balls, "black": (0.95, 1.0)}
+    position = replace(PACK, balls=balls)
+    rows = strikes_at(0.5 * math.pi, 40)
+    batch = play_many(position, rows, group=tuple(TRIANGLE))
+    met = []
+    for row in range(40):
+        shot = play(position, strike_of(rows[row]))
+        reds = [one.ball for one in contacts(shot, "white") if one.ball in TRIANGLE]
+        met.append(batch.names.index(reds[0]) if reds else -1)
+    assert batch.firsts_of_group.tolist() == met
+    assert -1 in met
+    assert len(set(met)) > 3
+
+
 def bits(batch: Batch) -> bytes:
     """Everything a batch holds."""
     arrays = (
-        batch.played, batch.rests, batch.potted, batch.first_contacts, batch.next_kinds,
-        batch.next_others, batch.cushions, batch.stop_codes, batch.events,
+        batch.played, batch.rests, batch.potted, batch.first_contacts, batch.firsts_of_group,
+        batch.next_kinds,         batch.next_others, batch.cushions, batch.stop_codes, batch.events,
         *batch.readouts.values(),
     )  # fmt: skip
     return b"".join(array.tobytes() for array in arrays)

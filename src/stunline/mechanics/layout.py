@@ -109,7 +109,8 @@ TALLY_STOP, TALLY_EVENTS = 0, 1  # how the run ended; rows of events, 0 while it
 TALLY_FIRST_BALL = 2  # the ball that the white met first, −1 for none
 TALLY_NEXT_KIND, TALLY_NEXT_OTHER = 3, 4  # what the white met next: kind and index, −1 for nothing
 TALLY_CUSHIONS = 5  # that the white met, jaws not counted
-TALLY_COLUMNS = 6
+TALLY_OF_GROUP = 6  # the ball of a group that the white met first, −1 for none
+TALLY_COLUMNS = 7
 # And in numbers, NaN where there is none; the first contact is the white's.
 READ_SQUIRT = 0  # [rad]
 READ_CONTACT_TIME, READ_CONTACT_X, READ_CONTACT_Y = 1, 2, 3  # [s], the white's centre [m]

@@ -26,10 +26,11 @@ from stunline.mechanics.layout import (
     STRIKE_SIDE,
     TALLY_COLUMNS,
     TALLY_EVENTS,
+    TALLY_OF_GROUP,
     TALLY_STOP,
 )
 from stunline.mechanics.moving_ball import VX, VY, WX, WY, WZ, X, Y
-from stunline.mechanics.read_shot import WHITE, read_shot
+from stunline.mechanics.read_shot import WHITE, first_of_group, read_shot
 from stunline.mechanics.run_events import run_events
 from stunline.mechanics.strike import strike
 
@@ -42,7 +43,7 @@ def play_many(
     places, strikes, coefficients, bodies, ball_to_end_mass, interior, noses, jaws, drops,
     start, work, motion, pair_times, members, contacts, holds, vector, tally, read,
     event_floats, event_ints, phase_floats, phase_ints,
-    wanted, rests, potted, tallies, reads,
+    wanted, group, rests, potted, tallies, reads,
 ):  # fmt: skip
     """Play the shots first, first + 1, … until ``last``, or until so many events have passed.
 
@@ -53,7 +54,8 @@ def play_many(
             COEFFICIENT_COUNT); one row serves all.
         bodies: (n, WORK_COLUMNS) with radii, masses and reaches.
         start … phase_ints: scratch, as in ``run_events`` and ``read_shot``.
-        wanted: (K,) READ_ columns; reads: (N, K), rests: (N, n, 2), NaN where potted,
+        wanted: (K,) READ_ columns; group: (n,) 1 for the balls of TALLY_OF_GROUP
+        reads: (N, K), rests: (N, n, 2), NaN where potted,
             potted: (N, n) pockets, tallies: (N, TALLY_COLUMNS).
 
     Returns: the next shot to play.
@@ -75,6 +77,9 @@ def play_many(
             start, strikes[row, STRIKE_AIM], vector, event_floats, event_ints, events,
             phase_floats, phase_ints, phases, tally, read,
         )  # fmt: skip
+        tally[TALLY_OF_GROUP] = first_of_group(
+            start, group, event_floats, event_ints, events, phase_floats, phase_ints, phases
+        )
         tally[TALLY_STOP] = stop
         tally[TALLY_EVENTS] = events
         _keep(

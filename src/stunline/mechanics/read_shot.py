@@ -113,6 +113,22 @@ def read_shot(
     )  # fmt: skip
 
 
+@kernel
+def first_of_group(
+    start, group, event_floats, event_ints, events, phase_floats, phase_ints, phases
+):  # fmt: skip
+    """The first ball with ``group`` 1 that the white meets; −1 for none."""
+    row = next_meeting(event_ints, events, 0, WHITE, False)
+    while row >= 0:
+        other = _met_by_white(
+            start, event_floats, event_ints, events, phase_floats, phase_ints, phases, row
+        )
+        if group[other] > 0:
+            return other
+        row = next_meeting(event_ints, events, row, WHITE, False)
+    return -1
+
+
 @inlined_kernel
 def _cushions_met(event_ints, events):
     count = 0

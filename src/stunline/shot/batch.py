@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -44,6 +44,7 @@ class Batch:
         rests: (N, n, 2) last centres, NaN for a ball that was potted [m]
         potted: (N, n) index of the pocket in ``table.pockets``, −1 for a ball on the table
         first_contacts: (N,) index of the ball that the white met first, −1 for none
+        firsts_of_group: (N,) index of the ball of the group that the white met first, −1 for none
         next_kinds, next_others: (N,) what the white met after it: a kind of event as in
             ``mechanics.layout`` and the index of the ball, nose or jaw; −1 for nothing
         cushions: (N,) cushions that the white met
@@ -57,6 +58,7 @@ class Batch:
     rests: Floats
     potted: NDArray[np.int8]
     first_contacts: Ints
+    firsts_of_group: Ints
     next_kinds: Ints
     next_others: Ints
     cushions: Ints
@@ -77,6 +79,7 @@ def play_many(
     places: Floats | None = None,
     coefficients: Floats | None = None,
     readouts: Sequence[str] = (),
+    group: Collection[str] = (),
     threads: int | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -90,6 +93,7 @@ def play_many(
         places: (N, n, 2), in the order of the position's balls [m].
         coefficients: (N, COEFFICIENT_COUNT), from ``batch_input.coefficient_rows``.
         readouts: names from ``BATCH_READOUTS``, in the units of their names.
+        group: balls of which ``firsts_of_group`` tells.
         threads: as many as there are cores when None.
         progress: told shots played and N, some twenty times a second.
         cancelled: asked as often; once true, what was played until then is returned.
@@ -105,6 +109,7 @@ def play_many(
         checked_places(places, prepared),
         checked_coefficients(coefficients, prepared),
         columns_of(readouts),
+        np.array([name in group for name in position.names], dtype=np.int64),
     )
     _over_threads(work, threads or _cores(), progress, cancelled)
     return work.as_batch(readouts)
@@ -126,11 +131,12 @@ class _Work:
         places: Floats,
         coefficients: Floats,
         wanted: Ints,
+        group: Ints,
     ) -> None:
         self.prepared = prepared
         self.count = rows_of(strikes, places, coefficients)
         self.inputs = (places, strikes, coefficients)
-        self.wanted = wanted
+        self.wanted, self.group = wanted, group
         balls = len(prepared.position.balls)
         self.rests: Floats = np.full((self.count, balls, 2), np.nan)
         self.potted = np.full((self.count, balls), -1, dtype=np.int8)
@@ -165,6 +171,7 @@ class _Work:
             self.rests,
             self.potted,
             tallies[:, layout.TALLY_FIRST_BALL].copy(),
+            np.where(played, tallies[:, layout.TALLY_OF_GROUP], -1),
             tallies[:, layout.TALLY_NEXT_KIND].copy(),
             tallies[:, layout.TALLY_NEXT_OTHER].copy(),
             tallies[:, layout.TALLY_CUSHIONS].copy(),
@@ -192,7 +199,7 @@ class _Player:
             first, last, _EVENTS_A_TURN, final,
             *work.inputs, *work.prepared.bodies_and_boundary(),
             *scratch.state, self._tally, self._read, *scratch.rows,
-            work.wanted, work.rests, work.potted, work.tallies, work.reads,
+            work.wanted, work.group, work.rests, work.potted, work.tallies, work.reads,
         )  # fmt: skip
         if reached == first:
             # That shot needs more rows; most never do.

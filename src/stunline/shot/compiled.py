@@ -94,6 +94,7 @@ _others_folder = numba.config.CACHE_DIR
 _use_cache_folder()
 from stunline.mechanics.ball_impact import ball_impact  # noqa: E402
 from stunline.mechanics.boundary import nose_reach  # noqa: E402
+from stunline.mechanics.clear_ways import count_next  # noqa: E402
 from stunline.mechanics.cluster_members import (  # noqa: E402
     CONTACT_COLUMNS,
     CONTACTS_PER_BALL,
@@ -124,6 +125,7 @@ __all__ = [
     "WORK_COLUMNS",
     "ball_impact",
     "ball_speed_from_cue_speed",
+    "count_next",
     "cushion_impact",
     "damping_of",
     "first_misplaced",

@@ -124,6 +124,8 @@ def _racks(table: object, folder: Path) -> Mapping[str, int]:
 
 def _balls_of(value: object, racks: Mapping[str, int]) -> int:
     """Balls that one entry places: one, a rack, or a list of places."""
+    if isinstance(value, Mapping):
+        value = value.get("rack")
     if isinstance(value, str):
         return racks.get(value, 1)
     if isinstance(value, list) and any(isinstance(one, list | str) for one in value):

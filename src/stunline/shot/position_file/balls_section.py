@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
 from stunline.equipment.model import Nose, Point, Table
@@ -12,6 +12,7 @@ from stunline.files.toml_fields import Faults, NumberField, Section, length
 from stunline.files.toml_lines import KeyPath
 from stunline.files.words import Limits, kind_of, listed, nearest_name, quoted, shown
 from stunline.shot.position_file import touching
+from stunline.shot.position_file.rack_value import SetRack, read_set_rack
 from stunline.shot.words import ball_in_file, ball_words
 from stunline.units import millimetres
 
@@ -29,11 +30,13 @@ class PlacedBalls:
         named: every ball that the file places, even where its place is faulty
         places: in the set's order, the cue ball first [m]
         racked: those that stand in a rack
+        racks: key → how the file sets up that group
     """
 
     named: tuple[str, ...]
     places: Mapping[str, Point]
     racked: frozenset[str]
+    racks: Mapping[str, SetRack] = field(default_factory=dict)
 
 
 def read_balls(root: Section, table: Table) -> PlacedBalls:
@@ -48,12 +51,13 @@ def read_balls(root: Section, table: Table) -> PlacedBalls:
     section.require(table.cue_ball, f"the {white}", "the ball that is struck", example)
     paths: dict[str, KeyPath] = {}
     places: dict[str, Point] = {}
-    racked: set[str] = set()
+    racks: dict[str, SetRack] = {}
     for key in section:
         if key in table.groups:
-            _read_group(section, key, table, places, paths, racked)
+            _read_group(section, key, table, places, paths, racks)
         else:
             _note(key, section[key], section.at(key), table, places, paths, section.faults)
+    racked = {name for one in racks.values() for name in table.racks[one.rack]}
     named = tuple(name for name in table.balls if name in paths or name == table.cue_ball)
     ordered = {name: places[name] for name in table.balls if name in places}
     before = len(section.faults)
@@ -61,7 +65,7 @@ def read_balls(root: Section, table: Table) -> PlacedBalls:
     _check_overlaps(ordered, paths, frozenset(racked), table, section.faults)
     if len(section.faults) == before:
         ordered = _settled(ordered, frozenset(racked), table, section)
-    return PlacedBalls(named, ordered, frozenset(racked))
+    return PlacedBalls(named, ordered, frozenset(racked), racks)
 
 
 def place_in(value: object, path: KeyPath, table: Table, faults: Faults) -> Point | None:
@@ -188,16 +192,21 @@ def _read_group(
     table: Table,
     places: dict[str, Point],
     paths: dict[str, KeyPath],
-    racked: set[str],
+    set_up: dict[str, SetRack],
 ) -> None:
-    """``reds = "triangle"``, or a list of places for red1, red2, … in order."""
+    """A rack such as ``reds = "triangle"``, or a list of places for red1, red2, … in order."""
     value, path, members = section[group], section.at(group), table.groups[group]
     racks = [name for name, rack in table.racks.items() if set(rack) <= set(members)]
-    if isinstance(value, str) and value in racks:
-        for name, place in table.racks[value].items():
+    before = len(section.faults)
+    rack = read_set_rack(value, path, racks, section.faults)
+    if rack is not None:
+        set_up[group] = rack
+        for name, place in rack.places(table).items():
             if _claimed(name, value, path, paths, section.faults):
                 places[name] = place
-                racked.add(name)
+    elif len(section.faults) > before:
+        for name in members:  # so that naming one of them is not a second fault
+            paths.setdefault(name, path)
     elif (
         isinstance(value, list) and value and not any(isinstance(one, list | str) for one in value)
     ):

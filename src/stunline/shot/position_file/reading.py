@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
@@ -28,6 +28,7 @@ from stunline.shot.position_file.coefficients_section import read_coefficients
 from stunline.shot.position_file.goal_section import read_goal
 from stunline.shot.position_file.ladder_section import read_ladder
 from stunline.shot.position_file.names import Scene
+from stunline.shot.position_file.rack_value import SetRack
 from stunline.shot.position_file.strike_section import read_strike
 from stunline.shot.position_file.table_section import read_table
 
@@ -58,6 +59,7 @@ class PositionFile:
         goal: what the coach wants of the shot, or None
         units: that lengths are shown in, "mm" or "in"
         source: the file's name as it was given, or ""
+        racks: key of [balls] → the rack that it sets up
     """
 
     title: str
@@ -67,6 +69,7 @@ class PositionFile:
     goal: Goal | None = None
     units: DisplayUnits = "mm"
     source: str = ""
+    racks: Mapping[str, SetRack] = field(default_factory=dict)
 
 
 def read_position_file(path: str | os.PathLike[str]) -> PositionFile:
@@ -169,7 +172,7 @@ def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
     if plan is None or not can_be_played:
         return _Read(position, scene)
     shown_in: DisplayUnits = "in" if units == "in" else "mm"
-    playable = PositionFile(title, position, plan, units=shown_in, source=source)
+    playable = PositionFile(title, position, plan, units=shown_in, source=source, racks=balls.racks)
     file = None if root.faults else replace(playable, ladder=ladder, goal=goal)
     return _Read(position, scene, file, playable)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
@@ -25,8 +26,13 @@ from stunline.shot.position import (
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.coefficients_section import NUMBERS, SPEED_DEPENDENT
 from stunline.shot.position_file.names import any_names
+from stunline.shot.position_file.rack_value import SetRack
 from stunline.shot.position_file.strike_section import ARRIVE_WORDS, POCKET_WEIGHT
 from stunline.units import degrees, millimetres, shortest
+
+# A ball nearer to its place in a rack than this stands there: touching balls are moved apart by
+# roundings when a file is read. [m]
+_IN_ITS_RACK = 1e-6
 
 
 def to_toml(file: PositionFile) -> str:
@@ -45,7 +51,7 @@ def to_toml(file: PositionFile) -> str:
         *_coefficient_lines(position.coefficients),
         "",
         "[balls]",
-        *(f"{name} = {_place(place)}" for name, place in position.balls.items()),
+        *_ball_lines(file),
         "",
         "[strike]",
         _aim(plan.aim),
@@ -59,6 +65,31 @@ def to_toml(file: PositionFile) -> str:
     if file.goal is not None:
         lines += ["", "[goal]", *_goal_lines(file.goal, position)]
     return "\n".join(lines) + "\n"
+
+
+def _ball_lines(file: PositionFile) -> list[str]:
+    """Racks by their names while their balls stand there, the other balls by their places."""
+    position = file.position
+    racks = {
+        key: rack
+        for key, rack in file.racks.items()
+        if all(
+            name in position.balls and math.dist(place, position.balls[name]) < _IN_ITS_RACK
+            for name, place in rack.places(position.table).items()
+        )
+    }
+    racked = {name for rack in racks.values() for name in position.table.racks[rack.rack]}
+    singles = {name: place for name, place in position.balls.items() if name not in racked}
+    return [
+        *(f"{name} = {_place(place)}" for name, place in singles.items()),
+        *(f"{key} = {_rack(rack)}" for key, rack in racks.items()),
+    ]
+
+
+def _rack(rack: SetRack) -> str:
+    if rack.gaps == 0.0:
+        return text(rack.rack)
+    return f"{{ rack = {text(rack.rack)}, gaps = {_mm(rack.gaps)}, seed = {rack.seed} }}"
 
 
 def _table_name(position: Position) -> str:
