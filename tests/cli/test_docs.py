@@ -20,7 +20,7 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-COMMANDS = ["open", "shot", "ladder", "sheet", "fullsize", "new", "check", "equipment"]
+COMMANDS = ["open", "shot", "ladder", "pack", "sheet", "fullsize", "new", "check", "equipment"]
 
 
 def page(name: str) -> str:
@@ -137,6 +137,13 @@ def test_examples_are_cut_from_what_shipped_positions_give(command: str, name: s
     assert f"`{name}`" in section_of(command)
     (example,) = examples(section_of(command))
     real = shipped(command, name, "--json").shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
+def test_the_example_of_pack_is_cut_from_what_a_shipped_position_gives() -> None:
+    (example,) = examples(section_of("pack"))
+    real = run("pack", "edge-of-the-pack", "--pace", "1.7", "--racks", "100", "--json").shape
     assert is_cut_of(example, real)
     assert set(example) == set(real)
 

@@ -5,13 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from stunline.drawing.marks import Anchor, Box, Layer, Line, Mark, Point, Polygon, Role, Size, Text
+from stunline.drawing.marks import (
+    Anchor,
+    Box,
+    Circle,
+    Layer,
+    Line,
+    Mark,
+    Point,
+    Polygon,
+    Role,
+    Size,
+    Text,
+)
 from stunline.drawing.page import Page
 from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
 
 TOP = 14.0  # between the window and what stands below it [px]
 SAMPLE = 36.0  # length of a line's sample in the legend [px]
 TICK_SAMPLE = 8.0  # length of the tick's [px]
+END_RADIUS = 1.5  # of the dot where a play ended [px]
+DOTS_OF_SAMPLE = (0.25, 0.5, 0.75)  # along a sample
 SAMPLE_GAP = 8.0  # between a sample and its words [px]
 SCALE_BAR_TICK = 4.0  # half a tick [px]
 ROUND_LENGTHS = (10, 20, 50, 100, 200, 250, 500, 1000, 2000)  # of a scale bar [mm]
@@ -24,6 +38,8 @@ LEGEND_WORDS = {
     Role.OBJECT_WAY: "object ball",
     Role.TANGENT: "tangent line",
     Role.AIM: "line of aim",
+    Role.END: "{white} at its end",
+    Role.HALF: "half of the ends",
     Role.TICK: "every",  # and the interval
 }
 
@@ -44,6 +60,10 @@ def legend_entry(page: Page, role: Role, told: str, across: float, down: float) 
     if role is Role.TICK:
         middle, half = across + SAMPLE / 2, TICK_SAMPLE / 2
         yield sheet_line(page, name, role, (middle, down - half), (middle, down + half))
+    elif role is Role.END:
+        for part in DOTS_OF_SAMPLE:
+            at = page.below(across + part * SAMPLE, down)
+            yield Circle(f"{name}-{part:g}", Layer.TITLE, role, at, page.mm(END_RADIUS))
     else:
         yield sheet_line(page, name, role, (across, down), (across + SAMPLE, down))
     words = (across + SAMPLE + SAMPLE_GAP, down)

@@ -63,6 +63,9 @@ class Role(Enum):
     INSET_RING = "inset-ring"
     MEETING = "meeting"
     REST = "rest"
+    # Many plays of one shot
+    END = "end"
+    HALF = "half"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"

@@ -102,6 +102,7 @@ from stunline.mechanics.cluster_members import (  # noqa: E402
 )
 from stunline.mechanics.cushion import cushion_impact  # noqa: E402
 from stunline.mechanics.hertz import damping_of  # noqa: E402
+from stunline.mechanics.layout import BALL_MASS, BALL_RADIUS, BALL_REACH  # noqa: E402
 from stunline.mechanics.moving_ball import WORK_COLUMNS  # noqa: E402
 from stunline.mechanics.play_many import first_misplaced, play_many  # noqa: E402
 from stunline.mechanics.pressing_forces import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
@@ -113,10 +114,14 @@ from stunline.mechanics.strike import (  # noqa: E402
     strike,
 )
 
+# Of a ball's row: radius, mass, reach.
+BODY_COLUMNS = (BALL_RADIUS, BALL_MASS, BALL_REACH)
+
 # Folders chosen elsewhere in this process for other packages' functions stay theirs.
 numba.config.CACHE_DIR = _others_folder
 
 __all__ = [
+    "BODY_COLUMNS",
     "CONTACTS_PER_BALL",
     "CONTACT_COLUMNS",
     "HOLDS_A_BALL",

@@ -1,4 +1,4 @@
-"""The pictures of a shot and of a ladder that can be asked for by name."""
+"""The pictures of a shot, of a ladder and of an opened pack that can be asked for by name."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from stunline.drawing.marks import Drawing
     from stunline.drawing.page import Medium
     from stunline.tasks.climb_ladder import LadderResult
+    from stunline.tasks.open_pack import PackResult
     from stunline.tasks.play_shot import ShotResult
 
 SHOT_PICTURES = ("plan", "contact", "face")
@@ -64,6 +65,34 @@ def ladder_picture(
 
     block = title_block(result.file.position, date)
     return plan_of_ladder(result.ladder, block, result.second_ruler(), medium)
+
+
+def pack_picture(result: PackResult, date: str = "", on_paper: bool = False) -> Drawing:
+    """Where the white ended, at the first pace that was played.
+
+    Raises:
+        InputError: none was.
+    """
+    from stunline.drawing.pack_plan import PackPicture, plan_of_pack
+    from stunline.shot.play import play
+    from stunline.units import millimetres
+
+    packs = next((one.packs for one in result.paces if one.packs is not None), None)
+    if packs is None:
+        raise _nothing_to_show("plan", "nothing was played", ("plan",))
+    position = result.file.position
+    block = title_block(position, date)
+    gaps = fine_length_words(result.file, millimetres(result.gaps), 1)
+    racks = f"gaps up to {gaps}" if result.gaps else "touching"
+    plays = f"{packs.plays:,} plays at {packs.strike.pace:.2f} m/s, {racks}"
+    ends = [(1000.0 * x, 1000.0 * y) for x, y in packs.rests.tolist() if x == x]
+    picture = PackPicture(
+        play(position, packs.strike),
+        ends,
+        replace(block, table=f"{block.table}; {plays}"),
+        frozenset(ball for ball in packs.by_point() if ball),
+    )
+    return plan_of_pack(picture, _medium(on_paper))
 
 
 def _medium(on_paper: bool) -> Medium:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stunline.errors import Fault, InputError, UnsolvableShotError
@@ -53,6 +53,12 @@ class ReadPosition:
             key="ladder",
         )
         raise InputError([fault], self.file.source)
+
+
+def located_fault(read: ReadPosition, fault: Fault) -> InputError:
+    """A fault of the file's contents, with the line of its key."""
+    line = line_at(lines_of(read.text), tuple(fault.key.split(".")))
+    return InputError([replace(fault, line=line)], read.file.source)
 
 
 def read_position(path: str | os.PathLike[str]) -> ReadPosition:
