@@ -120,6 +120,18 @@ def test_ruler_says_where_values_stand_in_the_picture() -> None:
     assert pixels == pytest.approx(strip["ruler"], abs=0.05)
 
 
+@pytest.mark.parametrize("name", ["edge-of-the-pack", "edge-of-the-pack-low"])
+def test_bands_are_the_same_wherever_the_pace_is_set(name: str) -> None:
+    """Also those of the paces at which the pot can't be made, such as 0.45 m/s here."""
+    strips = [
+        live_strip(asked(with_strike(shipped(name), pace=pace), strip="pace"))
+        for pace in (0.45, 1.7, 2.5)
+    ]
+    bands = [strip["bands"] for strip in strips if strip is not None]
+    assert any("pot missed" in band["words"] for band in bands[0])
+    assert bands[0] == bands[1] == bands[2]
+
+
 def test_ruler_stands_still_while_the_pace_is_slid_and_reaches_a_hard_one() -> None:
     document = shipped("edge-of-the-pack")
     spans = []

@@ -27,9 +27,12 @@ from stunline.shot.ladder import Band, Ladder, find_bands
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import (
     Arrive,
+    Height,
     LadderPlan,
     NamedHeight,
+    Pace,
     Position,
+    PotAim,
     StrikePlan,
 )
 from stunline.shot.rung import RungPlayer
@@ -44,6 +47,8 @@ from stunline.tasks.pace_ruler import lengths_ruler
 SCANNED = 81
 # Changes are closed in to this part of the span: half a pixel of a strip across a large screen.
 CHANGE_TOLERANCE = 3e-4
+# Values over the span that are aimed first, for those at which the pot can't be made.
+_AIMED_FIRST = 5
 # Plays between two looks at whether the strip is still wanted.
 _CHUNK = 8
 # The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
@@ -113,10 +118,9 @@ def bands_over(
         UnsolvableShotError: the shot can't be solved at all.
         _CancelledError: as soon as ``cancelled`` says so.
     """
-    own = varied.plan.pace if varied.vary == "pace" else varied.plan.height
-    ladder = LadderPlan(varied.vary, (own,))
+    ladder = LadderPlan(varied.vary, _aimed_first(varied))
     player = RungPlayer(varied.position, varied.plan, ladder, TO_A_PIXEL, PotAlong().solve)
-    player.rungs()  # a pot that can't be made is played along the aim of the document's own
+    player.rungs()  # a pot that can't be made is played along the aim of the nearest of these
     outcome_at = player.outcomes_over(varied.low, varied.high)
     played = 0
 
@@ -144,6 +148,18 @@ def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
     radius = position.radius(position.names[0])
     most = math.sqrt(max((position.table.cue.miscue_offset * radius) ** 2 - plan.side**2, 0.0))
     return _Varied(position, plan, vary, -most, most)
+
+
+def _aimed_first(varied: _Varied) -> tuple[float | Pace | Height, ...]:
+    """Values whose aim those are played along at which the pot can't be made.
+
+    They are the ruler's own, so that the bands are the same wherever the pace is set. An aim
+    that is held is held as the document's own strike has it.
+    """
+    if not isinstance(varied.plan.aim, PotAim):
+        return (varied.plan.pace if varied.vary == "pace" else varied.plan.height,)
+    step = (varied.high - varied.low) / (_AIMED_FIRST - 1)
+    return tuple(varied.low + number * step for number in range(_AIMED_FIRST))
 
 
 def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
