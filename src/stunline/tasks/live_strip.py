@@ -41,6 +41,7 @@ from stunline.tasks.error_shape import error_shape
 from stunline.tasks.live_document import check_document
 from stunline.tasks.live_request import LiveRequest, StripOf, read_request
 from stunline.tasks.pace_ruler import lengths_ruler
+from stunline.units import MILLIMETRES_PER_INCH
 
 # Values tried over the span, before changes are closed in on. Bands narrower than an 80th of
 # it may be stepped over: on a strip as wide as a screen that is a finger's width.
@@ -165,7 +166,8 @@ def _aimed_first(varied: _Varied) -> tuple[float | Pace | Height, ...]:
 def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
     strip = _strip(asked, varied, bands)
     width = asked.strip_width - 2 * FRAME_MARGIN
-    drawing = drawing_of_strip(strip, width, "strip", screen_medium((width, width)))
+    shown = _in_inches(strip) if asked.in_inches and varied.vary == "height" else strip
+    drawing = drawing_of_strip(shown, width, "strip", screen_medium((width, width)))
     return {
         "strip": asked.play,
         "of": varied.vary,
@@ -190,6 +192,21 @@ def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Stri
     strip = strip_of_ladder(ladder, second, numbered=True)
     assert strip is not None
     return replace(strip, bands=strip.bands if bands else (), marks=_pinned(asked, strip))
+
+
+def _in_inches(strip: Strip) -> Strip:
+    """The strip of a length, with its ruler in inches instead of millimetres."""
+    inch = MILLIMETRES_PER_INCH
+    return replace(
+        strip,
+        unit="in",
+        start=strip.start / inch,
+        end=strip.end / inch,
+        bands=tuple(
+            replace(one, start=one.start / inch, end=one.end / inch) for one in strip.bands
+        ),
+        marks=tuple(replace(one, value=one.value / inch) for one in strip.marks),
+    )
 
 
 # Stands where the answer is kept back; its words are never shown.

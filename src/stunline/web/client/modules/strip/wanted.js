@@ -63,7 +63,8 @@ export function stripAsked(wish, number) {
 export function stripArrived(message) {
 	const number = message.strip;
 	if (asked && number === asked.number) {
-		if (message.fault) asked = null; // asked for again with the next wish
+		if (message.fault)
+			asked = null; // asked for again with the next wish
 		else asked.arrived = true;
 		return 'newest';
 	}
