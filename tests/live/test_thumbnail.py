@@ -11,9 +11,9 @@ from live.live_documents import shipped
 from stunline.tasks.page_thumbnail import HEIGHT, thumbnail
 
 SHOWN = 72.0  # its height in the list [px]
-# A circle of two pixels' radius is the least that a ball can be told from a speck by. [P]
+# Smaller ones can hardly be told from specks. [P]
 LEAST_RADIUS = 1.2
-# Contrast of graphics with what they stand on: Web Content Accessibility Guidelines 2.1, 1.4.11. [M]
+# Of graphics with what they stand on: Web Content Accessibility Guidelines 2.1, 1.4.11. [M]
 LEAST_CONTRAST = 3.0
 
 

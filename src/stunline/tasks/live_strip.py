@@ -50,6 +50,8 @@ SCANNED = 81
 CHANGE_TOLERANCE = 3e-4
 # Values over the span that are aimed first, for those at which the pot can't be made.
 _AIMED_FIRST = 5
+# Of words over narrow bands: as high as one with a legend, for which the page keeps the place.
+_NARROW_ROWS = 2
 # Plays between two looks at whether the strip is still wanted.
 _CHUNK = 8
 # The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
@@ -191,7 +193,12 @@ def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Stri
     ladder = Ladder(varied.position, varied.plan, varied.vary, (), whole, (), False)
     strip = strip_of_ladder(ladder, second, numbered=True)
     assert strip is not None
-    return replace(strip, bands=strip.bands if bands else (), marks=_pinned(asked, strip))
+    return replace(
+        strip,
+        bands=strip.bands if bands else (),
+        marks=_pinned(asked, strip),
+        narrow_rows=_NARROW_ROWS,
+    )
 
 
 def _in_inches(strip: Strip) -> Strip:

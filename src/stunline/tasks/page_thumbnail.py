@@ -52,5 +52,5 @@ def _balls(shot: Shot, least: float) -> list[Circle]:
             (millimetres(x), millimetres(y)),
             max(millimetres(shot.position.radius(ball)), least),
         )
-        for ball, (x, y) in reversed(shot.position.balls.items())
+        for ball, (x, y) in reversed(list(shot.position.balls.items()))
     ]

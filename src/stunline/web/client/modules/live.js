@@ -198,7 +198,7 @@ export function takePlay(message) {
 			drawn.value = { window: message.window, scale: message.scale, play: message.play };
 		}
 		if (message.key) key.value = message.key;
-		ballsDrawn.value = message.balls;
+		if (message.balls) ballsDrawn.value = message.balls; // none with what may not be asked
 		layers.value = { ...layers.value, ...message.layers };
 		nearestFree.value = message.nearest_free ?? null;
 		fault.value = message.fault ?? null;

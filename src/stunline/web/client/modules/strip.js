@@ -85,7 +85,8 @@ function Ruler() {
 		() => markCurrent(place.current),
 		[strip.value, stripIsOld.value, pace.value, settled.value],
 	);
-	return html`<div class="ruler" data-old=${stripIsOld.value ? '' : undefined}>
+	const isMarked = strip.value?.svg.includes('id="strip-mark-');
+	return html`<div class="ruler" data-marked=${isMarked ? '' : undefined} data-old=${stripIsOld.value ? '' : undefined}>
 		<div class="ruler-picture" ref=${place}></div>
 		<${StripHandle} />
 	</div>`;
