@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -356,3 +357,26 @@ def test_other_games_words() -> None:
     assert "cue ball" in told and "white" not in told
     assert answer["pot"]["pocket"] == "foot right"
     assert answer["balls"]["10"]["letter"] == "10"
+
+
+def test_a_document_in_inches_is_told_and_dimensioned_in_inches() -> None:
+    """[X] An inch is 25.4 mm. The white stands 150 mm from the left cushion: 5.91 in, and its
+    edge 26.25 mm nearer: 4.87 in."""
+    document = {**shipped("edge-of-the-pack"), "units": "in"}
+    answer = live_play(asked(document))
+    figures = words_of(answer["layers"]["labels"])
+    assert any(one.startswith("5.91") for one in figures)
+    assert "4.87 to edge" in figures
+    told = [answer["sentence"], *(value for _, value in answer["rows"])]
+    assert " in" in answer["sentence"]
+    assert not [one for one in told if re.search(r"\d mm\b", one)]
+
+
+def test_the_held_ball_s_distances_are_in_the_document_s_unit() -> None:
+    """[X] 150 mm are 5.91 in."""
+    document = shipped("edge-of-the-pack")
+    for units, figure in (("mm", "150"), ("in", "5.91")):
+        drawing = {"words": False}
+        answer = live_play(asked({**document, "units": units}, held="white", drawing=drawing))
+        figures = words_of(answer["layers"]["dimensions"])
+        assert any(one.split()[0] == figure for one in figures)

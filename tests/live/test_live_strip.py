@@ -94,6 +94,20 @@ def test_heights_go_to_the_miscue_limit_and_no_further() -> None:
     assert strip["unit"] == "mm"
 
 
+def test_heights_of_a_document_in_inches_stand_on_a_ruler_in_inches() -> None:
+    """[X] Half the radius of 26.25 mm is 0.517 in; the answer's own numbers stay in mm."""
+    in_mm = strip_of("edge-of-the-pack", "height")
+    document = {**shipped("edge-of-the-pack"), "units": "in"}
+    strip = live_strip(asked(document, strip="height", strip_width=WIDTH))
+    assert strip is not None
+    for same in ("start", "end", "bands", "ruler", "unit"):
+        assert strip[same] == in_mm[same]
+    figures = re.findall(r'id="strip-ruler-[-0-9]+-figure"[^>]*>([^<]+)<', strip["svg"])
+    values = [float(one.replace("−", "-")) for one in figures]
+    assert (values[0], values[-1]) == (-0.5, 0.5)
+    assert re.search(r'id="strip-ruler-unit"[^>]*>in<', strip["svg"])
+
+
 def test_height_that_is_solved_can_be_varied_too() -> None:
     assert strip_of("stun-and-hold", "height")["bands"]
 
@@ -118,6 +132,18 @@ def test_ruler_says_where_values_stand_in_the_picture() -> None:
     assert base is not None
     pixels = [(float(end) - left) * WIDTH / width for end in base.groups()]
     assert pixels == pytest.approx(strip["ruler"], abs=0.05)
+
+
+@pytest.mark.parametrize("name", ["edge-of-the-pack", "edge-of-the-pack-low"])
+def test_bands_are_the_same_wherever_the_pace_is_set(name: str) -> None:
+    """Also those of the paces at which the pot can't be made, such as 0.45 m/s here."""
+    strips = [
+        live_strip(asked(with_strike(shipped(name), pace=pace), strip="pace"))
+        for pace in (0.45, 1.7, 2.5)
+    ]
+    bands = [strip["bands"] for strip in strips if strip is not None]
+    assert any("pot missed" in band["words"] for band in bands[0])
+    assert bands[0] == bands[1] == bands[2]
 
 
 def test_ruler_stands_still_while_the_pace_is_slid_and_reaches_a_hard_one() -> None:

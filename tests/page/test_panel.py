@@ -142,6 +142,12 @@ def test_a_position_in_inches_is_typed_and_read_in_inches(page: Page, server: Ru
     until(page, lambda: left.input_value() == "5.875")
     assert height.input_value() == "0.4"
     expect(page.locator(".scale-words")).to_contain_text(" in")
+    expect(page.locator("#plan-layer-labels")).to_contain_text("5.88", timeout=SECONDS)
+    expect(page.locator(".sentence")).to_contain_text(" in")
+    page.get_by_role("button", name="By height").click()
+    expect(page.get_by_role("slider", name="Height", exact=True)).to_have_attribute(
+        "aria-valuetext", re.compile(r"^0\.4 in"), timeout=SECONDS
+    )
     expect(page.locator(".file-state")).to_contain_text("· saved", timeout=SECONDS)
     file = read_position(str(server.folder / "edge-of-the-pack.toml")).file
     assert file.units == "in"

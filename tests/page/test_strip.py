@@ -184,3 +184,110 @@ def test_a_pace_beyond_the_ruler_brings_a_longer_one(page: Page) -> None:
     expect(mark).to_have_attribute("aria-valuemax", "4", timeout=SECONDS)
     set_number(page, "Pace, in metres a second", "5.2")
     expect(mark).to_have_attribute("aria-valuemax", "6", timeout=SECONDS)
+
+
+HELD_BACK = """() => {
+    window.heldBack = null;
+    window.WebSocket = class extends WebSocket {
+        set onmessage(take) {
+            super.onmessage = (message) => {
+                const isStrip = JSON.parse(message.data).strip !== undefined;
+                if (window.heldBack && isStrip) window.heldBack.push(() => take(message));
+                else take(message);
+            };
+        }
+    };
+}"""
+
+
+@pytest.fixture
+def slow_strips(page: Page) -> Page:
+    """The page, with strips that arrive only when a test lets them."""
+    page.add_init_script(f"({HELD_BACK})()")
+    page.reload()
+    page.wait_for_selector(".ruler-picture svg")
+    page.wait_for_timeout(600)
+    page.evaluate("() => { window.heldBack = []; }")
+    return page
+
+
+def lowered(page: Page, waiting: int) -> None:
+    """Half a millimetre lower; then so many strips wait to be let in."""
+    page.get_by_role("slider", name="Contact point on the white").press("ArrowDown")
+    until(page, lambda: page.evaluate("() => window.heldBack.length") == waiting)
+
+
+def let_in(page: Page, number: int) -> list[str]:
+    """The bands after the strip that came at that place is let in."""
+    page.evaluate("(number) => window.heldBack[number]()", number)
+    page.wait_for_timeout(100)
+    return band_edges(page)
+
+
+def test_an_older_strip_that_comes_late_does_not_replace_the_newest(slow_strips: Page) -> None:
+    page = slow_strips
+    first = band_edges(page)
+    lowered(page, 1)
+    lowered(page, 2)
+    newest = let_in(page, 1)
+    assert newest != first
+    assert let_in(page, 0) == newest
+
+
+def test_an_older_strip_stands_in_and_the_newest_still_counts(slow_strips: Page) -> None:
+    """While something is dragged the bands follow, but only the last ones are waited for."""
+    page = slow_strips
+    first = band_edges(page)
+    lowered(page, 1)
+    lowered(page, 2)
+    between = let_in(page, 0)
+    newest = let_in(page, 1)
+    assert first != between != newest
+    page.evaluate("() => { window.heldBack = null; }")
+    page.evaluate(COUNTED)
+    page.get_by_role("slider", name="Pace", exact=True).press("ArrowRight")
+    assert sent(page)[1] == 0
+
+
+def test_an_older_strip_never_tells_what_is_hidden(slow_strips: Page) -> None:
+    page = slow_strips
+    lowered(page, 1)
+    page.get_by_role("button", name="Hide the answer").click()
+    until(page, lambda: page.evaluate("() => window.heldBack.length") == 2)
+    let_in(page, 1)
+    expect(page.locator(".ruler-picture")).not_to_contain_text("red 7")
+    let_in(page, 0)
+    expect(page.locator(".ruler-picture")).not_to_contain_text("red 7")
+
+
+def test_bands_of_a_shot_that_can_no_longer_be_played_are_shown_as_old(page: Page) -> None:
+    """Red 5 stands inside the pack, where the white cannot come to it."""
+    ruler = page.locator("div.ruler")
+    expect(ruler).not_to_have_attribute("data-old", "")
+    page.get_by_label("Aim by", exact=True).select_option("contact")
+    page.get_by_label("Object ball", exact=True).select_option("red5")
+    expect(page.get_by_role("alert")).to_be_visible(timeout=SECONDS)
+    expect(ruler).to_have_attribute("data-old", "", timeout=SECONDS)
+    expect(page.locator(".strip-says")).to_have_text("of the last shot that could be played")
+    assert "," not in slider_words(page, "Pace")  # no band is named
+    expect(page.locator(".ruler-picture .is-current")).to_have_count(0)
+    page.get_by_role("button", name="Undo", exact=True).click()
+    page.get_by_role("button", name="Undo", exact=True).click()
+    expect(ruler).not_to_have_attribute("data-old", "", timeout=SECONDS)
+    until(page, lambda: "," in slider_words(page, "Pace"))
+
+
+def test_bands_of_a_pot_that_can_not_be_made_are_the_library_s(page: Page) -> None:
+    """The strip in hand stays when the pace alone is moved: it must be that pace's own, too."""
+    page.wait_for_timeout(600)
+    page.evaluate(COUNTED)
+    set_number(page, "Pace, in metres a second", "0.45")
+    expect(page.get_by_role("alert")).to_be_visible(timeout=SECONDS)
+    document = tomllib.loads(shipped_position_path("edge-of-the-pack").read_text())
+    document["strike"]["pace"] = 0.45
+    strip = live_strip({"play": 1, "document": document, "strip": "pace", "strip_width": 1232})
+    assert strip is not None
+    shown = page.locator(".ruler-picture svg desc").text_content(timeout=SECONDS) or ""
+    for one in strip["bands"]:
+        assert f"{one['start']:.2f} to {one['end']:.2f} m/s: {one['words']}" in shown
+    assert sent(page)[1] == 0

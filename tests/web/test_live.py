@@ -96,6 +96,18 @@ def test_a_faulty_document_is_answered_with_its_fault(live: ClientConnection) ->
     assert "pace" in json.dumps(told["fault"])
 
 
+def test_a_strip_is_held_to_the_same_bounds_as_a_play(live: ClientConnection) -> None:
+    """What a play may not name, a strip asked for with it may not either."""
+    message = json.loads(wish(8))
+    message["document"]["table"] = "../elsewhere.toml"
+    message["strip"] = "pace"
+    live.send(json.dumps(message))
+    told = [answer(live), answer(live)]
+    assert [one.get("play", one.get("strip")) for one in told] == [8, 8]
+    for one in told:
+        assert "must stand in the library" in one["fault"]["faults"][0]["what"]
+
+
 def test_the_newest_wish_wins(live: ClientConnection) -> None:
     last = 300
     for number in range(1, last + 1):

@@ -1,7 +1,7 @@
 """A ball's distances from its two nearest cushions, as a fitter's dimensions.
 
 Each is drawn beside the ball with an extension line, or straight from its edge where that is
-clearer, with oblique ticks at its ends. Two figures in millimetres stand on it: the distance
+clearer, with oblique ticks at its ends. Two figures in the page's unit stand on it: the distance
 from the cushion's nose to the ball's centre, and lighter that to its nearest edge, which is
 what a tape reaches. Where the cushion lies outside the window the line runs to the window's
 edge and ends in an open arrowhead, and the words name the cushion.
@@ -116,10 +116,11 @@ class _Measured:
     def words(self, with_edge: bool) -> tuple[str, ...]:
         """The figures, each as it stands on the plan."""
         far = abs(self.at[self.axis.index] - self.axis.nose)
-        first = f"{far:.0f}" if self.is_seen else f"{far:.0f} to {self.axis.cushion} cushion"
+        figure = self.page.figure
+        first = figure(far) if self.is_seen else f"{figure(far)} to {self.axis.cushion} cushion"
         edge = far - self.radius
         # A ball against a cushion reaches under its nose, where no tape can be read.
-        second = f"{edge:.0f} to edge" if edge > AGAINST else "on the cushion"
+        second = f"{figure(edge)} to edge" if edge > AGAINST else "on the cushion"
         return (first, second) if with_edge else (first,)
 
 

@@ -1,6 +1,6 @@
 """Words of bands that are too narrow for them.
 
-They stand above their bands, in up to three rows, with leaders, clear of the rungs' stems.
+They stand above their bands, in a few rows, with leaders, clear of the rungs' stems.
 Where that is not possible for all of them, each such band carries a letter instead, and a
 legend below the ruler says what the letters stand for; so no band is without words.
 """
@@ -31,7 +31,6 @@ from stunline.drawing.strip_layout import (
 )
 from stunline.drawing.typeface import text_width
 
-MOST_ROWS = 3  # of words above the bands
 SHIFT, SHIFT_STEP = 90, 6  # how far such words may stand aside, and in which steps [px]
 LEGEND_BETWEEN = 18.0  # between entries of the legend [px]
 LETTER_GAP = 5.0  # between a letter and its words in the legend [px]
@@ -149,7 +148,7 @@ def _places(place: StripPlace, number: int, band: StripBand) -> Iterator[NarrowW
     left, right = place.across(band.start), place.across(band.end)
     half = text_width(band.words, Size.SMALL.value) / 2 + WORDS_GAP / 2
     quarter = (right - left) / 4
-    for row in range(MOST_ROWS):
+    for row in range(place.strip.narrow_rows):
         for shift in sorted(range(-SHIFT, SHIFT + 1, SHIFT_STEP), key=abs):
             middle = (left + right) / 2 + shift
             # The leader meets the band as near under the words as the band is wide.

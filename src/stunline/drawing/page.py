@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from stunline.drawing.marks import Box, Point, Size
+from stunline.units import MILLIMETRES_PER_INCH
 
 PIXELS_PER_MM = 96 / 25.4  # CSS's pixel on paper [px mm⁻¹]
 # 1 : n. Finer steps than a drawing office's, or half the window would often stay empty.
@@ -75,12 +76,14 @@ class Page:
         window: the crop of the table [mm]
         denominator: n of the scale 1 : n, as it is on paper, the pixel's size counted
         medium: what the plan is drawn for
+        in_inches: whether figures stand on it in inches, for a file that says so
         scale: pixels of the drawing to a millimetre of the table [px mm⁻¹]
     """
 
     window: Box
     denominator: float
     medium: Medium = SCREEN
+    in_inches: bool = False
     scale: float = field(init=False)
 
     def __post_init__(self) -> None:
@@ -94,6 +97,14 @@ class Page:
     def mm(self, pixels: float) -> float:
         """That many pixels of the sheet in millimetres of the table."""
         return pixels / self.scale
+
+    def figure(self, length: float) -> str:
+        """A length as it stands on the plan, its unit left out: whole mm, hundredths of an inch.
+
+        Args:
+            length: [mm]
+        """
+        return f"{length / MILLIMETRES_PER_INCH:.2f}" if self.in_inches else f"{length:.0f}"
 
     def below(self, across: float, down: float) -> Point:
         """A point below the window, in pixels from its bottom left corner. [mm]"""

@@ -18,6 +18,7 @@ RULER_ROW = 30.0  # ticks and figures [px]
 SECOND_ROW = 28.0  # of the second ruler [px]
 WORDS_MARGIN = 8.0  # free on either side of words in their band [px]
 WORDS_GAP = 8.0  # between neighbouring words in a row [px]
+MOST_NARROW_ROWS = 3  # of words of narrow bands
 UNIT_ROOM = 46.0  # left of the ruler, for its unit [px]
 
 
@@ -61,6 +62,7 @@ class Strip:
         bands: in order, without gaps where every value was tried
         marks: the rungs
         second: another ruler under the first, or None
+        narrow_rows: most rows of words of narrow bands; with more there is a legend
     """
 
     title: str
@@ -70,6 +72,7 @@ class Strip:
     bands: tuple[StripBand, ...]
     marks: tuple[StripMark, ...] = ()
     second: SecondRuler | None = None
+    narrow_rows: int = MOST_NARROW_ROWS
 
 
 @dataclass(frozen=True, slots=True)

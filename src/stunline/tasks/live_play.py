@@ -166,8 +166,8 @@ def _nearest_free(asked: LiveRequest, read: ReadValues, error: StunlineError) ->
 
 
 def _page(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
-    """The part of the table that is shown, and the least of its letters."""
-    page = _framed(asked, still, played)
+    """The part of the table that is shown, the unit of its figures and the least of its letters."""
+    page = replace(_framed(asked, still, played), in_inches=asked.in_inches)
     if asked.signs:
         return page
     return replace(page, medium=replace(page.medium, smallest=Size.SMALL))

@@ -51,6 +51,11 @@ class LiveRequest:
     second_ruler: bool = True
     held: str | None = None
 
+    @property
+    def in_inches(self) -> bool:
+        """Whether the document shows its lengths in inches."""
+        return self.document.get("units") == "in"
+
 
 def read_request(request: Mapping[str, Any]) -> LiveRequest:
     """The message as data; what is left out is as usual."""

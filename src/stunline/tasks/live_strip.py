@@ -27,9 +27,12 @@ from stunline.shot.ladder import Band, Ladder, find_bands
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import (
     Arrive,
+    Height,
     LadderPlan,
     NamedHeight,
+    Pace,
     Position,
+    PotAim,
     StrikePlan,
 )
 from stunline.shot.rung import RungPlayer
@@ -38,12 +41,17 @@ from stunline.tasks.error_shape import error_shape
 from stunline.tasks.live_document import check_document
 from stunline.tasks.live_request import LiveRequest, StripOf, read_request
 from stunline.tasks.pace_ruler import lengths_ruler
+from stunline.units import MILLIMETRES_PER_INCH
 
 # Values tried over the span, before changes are closed in on. Bands narrower than an 80th of
 # it may be stepped over: on a strip as wide as a screen that is a finger's width.
 SCANNED = 81
 # Changes are closed in to this part of the span: half a pixel of a strip across a large screen.
 CHANGE_TOLERANCE = 3e-4
+# Values over the span that are aimed first, for those at which the pot can't be made.
+_AIMED_FIRST = 5
+# Of words over narrow bands: as high as one with a legend, for which the page keeps the place.
+_NARROW_ROWS = 2
 # Plays between two looks at whether the strip is still wanted.
 _CHUNK = 8
 # The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
@@ -113,10 +121,9 @@ def bands_over(
         UnsolvableShotError: the shot can't be solved at all.
         _CancelledError: as soon as ``cancelled`` says so.
     """
-    own = varied.plan.pace if varied.vary == "pace" else varied.plan.height
-    ladder = LadderPlan(varied.vary, (own,))
+    ladder = LadderPlan(varied.vary, _aimed_first(varied))
     player = RungPlayer(varied.position, varied.plan, ladder, TO_A_PIXEL, PotAlong().solve)
-    player.rungs()  # a pot that can't be made is played along the aim of the document's own
+    player.rungs()  # a pot that can't be made is played along the aim of the nearest of these
     outcome_at = player.outcomes_over(varied.low, varied.high)
     played = 0
 
@@ -146,10 +153,23 @@ def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
     return _Varied(position, plan, vary, -most, most)
 
 
+def _aimed_first(varied: _Varied) -> tuple[float | Pace | Height, ...]:
+    """Values whose aim those are played along at which the pot can't be made.
+
+    They are the ruler's own, so that the bands are the same wherever the pace is set. An aim
+    that is held is held as the document's own strike has it.
+    """
+    if not isinstance(varied.plan.aim, PotAim):
+        return (varied.plan.pace if varied.vary == "pace" else varied.plan.height,)
+    step = (varied.high - varied.low) / (_AIMED_FIRST - 1)
+    return tuple(varied.low + number * step for number in range(_AIMED_FIRST))
+
+
 def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
     strip = _strip(asked, varied, bands)
     width = asked.strip_width - 2 * FRAME_MARGIN
-    drawing = drawing_of_strip(strip, width, "strip", screen_medium((width, width)))
+    shown = _in_inches(strip) if asked.in_inches and varied.vary == "height" else strip
+    drawing = drawing_of_strip(shown, width, "strip", screen_medium((width, width)))
     return {
         "strip": asked.play,
         "of": varied.vary,
@@ -173,7 +193,27 @@ def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Stri
     ladder = Ladder(varied.position, varied.plan, varied.vary, (), whole, (), False)
     strip = strip_of_ladder(ladder, second, numbered=True)
     assert strip is not None
-    return replace(strip, bands=strip.bands if bands else (), marks=_pinned(asked, strip))
+    return replace(
+        strip,
+        bands=strip.bands if bands else (),
+        marks=_pinned(asked, strip),
+        narrow_rows=_NARROW_ROWS,
+    )
+
+
+def _in_inches(strip: Strip) -> Strip:
+    """The strip of a length, with its ruler in inches instead of millimetres."""
+    inch = MILLIMETRES_PER_INCH
+    return replace(
+        strip,
+        unit="in",
+        start=strip.start / inch,
+        end=strip.end / inch,
+        bands=tuple(
+            replace(one, start=one.start / inch, end=one.end / inch) for one in strip.bands
+        ),
+        marks=tuple(replace(one, value=one.value / inch) for one in strip.marks),
+    )
 
 
 # Stands where the answer is kept back; its words are never shown.

@@ -23,7 +23,7 @@ MOST_BALLS = 22  # a whole frame of snooker
 MOST_RUNGS = 40  # of a ladder; the file's own limit is for a longer wait
 # Below these a ball rolls for minutes and meets thousands of cushions, which a file may ask
 # for and a page that plays a hundred times for a strip may not.
-_LEAST = {
+LEAST_COEFFICIENTS = {
     "sliding_friction": 0.02,
     "rolling_resistance": 0.002,
     "gravity": 1.0,
@@ -135,7 +135,7 @@ def _balls_of(value: object, racks: Mapping[str, int]) -> int:
 
 def _coefficient_faults(document: Mapping[str, Any]) -> Iterator[Fault]:
     own = document.get("coefficients")
-    for key, least in _LEAST.items():
+    for key, least in LEAST_COEFFICIENTS.items():
         value = own.get(key) if isinstance(own, Mapping) else None
         if isinstance(value, bool) or not isinstance(value, int | float):
             continue

@@ -15,7 +15,6 @@ from stunline.tasks.document import document_of
 NAME = "edge-of-the-pack"
 THEMES = ("light", "dark")
 SIZE = (960.0, 640.0)  # of the plan that is drawn; the page scales it to its own [px]
-STRIP_WIDTH = 1336.0  # [px]
 _FOLDER = Path(__file__).parent / "opening"
 
 
@@ -35,19 +34,15 @@ def opening_request(theme: str) -> dict[str, Any]:
         "play": 0,
         "document": document_of(shipped_position_path(NAME).read_text(encoding="utf-8")),
         "drawing": {"size": list(SIZE), "theme": theme},
-        "strip": "pace",
-        "strip_width": STRIP_WIDTH,
     }
 
 
 def compute_opening(theme: str) -> dict[str, Any]:
-    """A live answer, with the document that it answers and its pace strip."""
+    """A live answer, with the document that it answers."""
     from stunline.tasks.live_play import live_play
-    from stunline.tasks.live_strip import live_strip
 
     request = opening_request(theme)
-    more = {"name": NAME, "document": request["document"], "strip_answer": live_strip(request)}
-    return {**live_play(request), **more}
+    return {**live_play(request), "name": NAME, "document": request["document"]}
 
 
 def as_text(opening: dict[str, Any]) -> str:

@@ -11,6 +11,7 @@ from stunline.errors import InputError
 from stunline.tasks.library import Library
 from stunline.tasks.library_list import own_tables
 from stunline.tasks.page_bounds import check_bounds
+from stunline.tasks.page_coefficients import coefficient_rows, switch_rows
 from stunline.tasks.show_equipment import names_of
 from stunline.units import millimetres
 
@@ -41,7 +42,13 @@ def _shape(table: Table, name: str) -> Shape:
         "d_radius": None if table.d_radius is None else millimetres(table.d_radius),
         "cue_ball": table.cue_ball,
         "cloths": [
-            {"name": one.name, "title": one.title, "note": one.note}
+            {
+                "name": one.name,
+                "title": one.title,
+                "note": one.note,
+                "numbers": coefficient_rows(one),
+                "switches": switch_rows(one),
+            }
             for one in table.cloths.values()
         ],
         "spots": {spot: _place(at) for spot, at in table.spots.items()},

@@ -214,6 +214,9 @@ class StripBand(Message):
 class StripAnswer(Message):
     """The strip asked for by the play of that number; may come after newer plays.
 
+    ``start``, ``end``, ``bands``: in ``unit``, mm or m/s; the picture of a document in inches
+    has its heights in inches.
+
     ``ruler``: where its start and its end stand, between them in proportion. [px]
     """
 

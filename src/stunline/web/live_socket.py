@@ -160,7 +160,9 @@ class _Conversation:
 
         self._strip_begun = time.monotonic()
         try:
-            strip = live_strip(wish, self._page.library.folder, self._is_overtaken)
+            folder = self._page.library.folder
+            check_bounds(wish["document"], folder)
+            strip = live_strip(wish, folder, self._is_overtaken)
             return _as_text(strip) if strip is not None else ""
         except StunlineError as error:
             return _as_text({"strip": wish["play"], "fault": refusal(error)["error"]})

@@ -253,6 +253,46 @@ class JobAnswer(Message):
     error: ErrorObject | None = None
 
 
+class CoefficientShown(Message):
+    """One number of a cloth profile, in ``unit``.
+
+    ``least``, ``most``, ``allowed``: what a document may set instead; ``step``: of an arrow key;
+    ``law``: the name of the law that the profile has in place of the number, ``law_words`` what it
+    says; ``known_by``: "published", "from memory", "assumed"; ``source``: where it is from.
+    """
+
+    key: str
+    words: str
+    unit: str
+    least: float
+    most: float
+    allowed: str
+    step: float
+    value: float
+    law: str | None
+    law_words: str
+    known_by: str
+    source: str
+
+
+class SwitchShown(Message):
+    """What a cloth profile has on or off."""
+
+    key: str
+    words: str
+    value: bool
+
+
+class ClothShown(Message):
+    """A cloth profile with its numbers."""
+
+    name: str
+    title: str
+    note: str
+    numbers: list[CoefficientShown]
+    switches: list[SwitchShown]
+
+
 class TableShown(Message):
     """A table with its set of balls. mm"""
 
@@ -267,7 +307,7 @@ class TableShown(Message):
     line: float | None
     d_radius: float | None
     cue_ball: str
-    cloths: list[dict[str, str]]
+    cloths: list[ClothShown]
     spots: dict[str, Point]
     racks: dict[str, dict[str, Point]]
 

@@ -1,13 +1,14 @@
 // @ts-check
 // The whole page: puts its parts together and starts them.
 
-import { html, render } from '../lib/view.js';
+import { html, render, useEffect, useRef } from '../lib/view.js';
 import { magnified } from './class/type_size.js';
 import { ClassView } from './class_view.js';
 import { FilesDialog, FilesMenu, FileTitle, startFiles } from './files.js';
 import { startKeys } from './keys.js';
 import { startLive } from './live.js';
 import { Notices } from './notices.js';
+import { markMoreBelow } from './panel/more_below.js';
 import { Panel } from './panel/panel.js';
 import { Foot } from './plan/foot.js';
 import { Plan } from './plan.js';
@@ -29,13 +30,20 @@ function Head() {
 	`;
 }
 
+/** The strike and what it does, which may be longer than the screen is high. */
+function PanelColumn() {
+	const column = useRef(/** @type {HTMLElement | null} */ (null));
+	useEffect(() => (column.current ? markMoreBelow(column.current) : undefined), []);
+	return html`<aside class="page-panel" ref=${column} aria-label="Strike and what it does"><${Panel} /></aside>`;
+}
+
 function Page() {
 	return html`
 		<div class="page" style=${{ '--magnified': magnified.value }} data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}>
 			<${Head} />
 			<main class="page-plan"><${Plan} /></main>
 			<${Foot} />
-			<aside class="page-panel" aria-label="Strike and what it does"><${Panel} /></aside>
+			<${PanelColumn} />
 			<section class="page-strip" aria-label="Pace"><${Strip} /></section>
 			<${FilesDialog} />
 			<${ClassView} />

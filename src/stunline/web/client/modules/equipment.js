@@ -19,6 +19,19 @@ import { documentNow } from './state.js';
  * @property {{ name: string, at: import('./state.js').Point }[]} pockets
  * @property {Record<string, Record<string, import('./state.js').Point>>} racks where their balls stand
  * @property {{ groups: string[] }} names
+ * @property {ClothKnown[]} cloths
+ *
+ * A cloth profile; values in their own units.
+ * @typedef {object} ClothKnown
+ * @property {string} name
+ * @property {string} title
+ * @property {string} note what is assumed
+ * @property {CoefficientKnown[]} numbers
+ * @property {{ key: string, words: string, value: boolean }[]} switches
+ *
+ * @typedef {{ key: string, words: string, unit: string, least: number, most: number,
+ *   allowed: string, step: number, value: number, law: string | null, law_words: string,
+ *   known_by: string, source: string }} CoefficientKnown
  */
 
 /** Every table that the server offers. */
@@ -27,6 +40,11 @@ export const tables = signal(/** @type {TableKnown[]} */ ([]));
 export const tableNow = computed(
 	() => tables.value.find((one) => one.name === documentNow.value?.table) ?? null,
 );
+/** The position's own cloth, or the table's first. */
+export const clothNow = computed(() => {
+	const cloths = tableNow.value?.cloths ?? [];
+	return cloths.find((one) => one.name === documentNow.value?.cloth) ?? cloths[0] ?? null;
+});
 /** The name of the ball that is struck. */
 export const cueBall = computed(() => tableNow.value?.cue_ball ?? 'white');
 

@@ -16,13 +16,14 @@ import {
 	planSize,
 	preview,
 	strip,
+	stripIsOld,
 	stripOf,
 	stripWidth,
 	tableWindow,
 	theme,
 	words,
 } from './state.js';
-import { hasLeftRuler, needsStrip, stripArrived, stripLost } from './strip/wanted.js';
+import { hasLeftRuler, needsStrip, stripArrived, stripAsked, stripLost } from './strip/wanted.js';
 
 /** The plan's layers as SVG, by name, as they stand now. */
 export const layers = signal(/** @type {Record<string, string>} */ ({}));
@@ -52,7 +53,6 @@ let hashes = {};
 let socket = null;
 let play = 0;
 let inFlight = 0;
-let stripInFlight = 0;
 let wait = FIRST_WAIT;
 /** @type {Record<string, any> | null} */
 let waiting = null;
@@ -120,7 +120,7 @@ function pump() {
 	play += 1;
 	inFlight = play;
 	const wantsStrip = needsStrip(waiting);
-	if (wantsStrip) stripInFlight = play;
+	if (wantsStrip) stripAsked(waiting, play);
 	const drawing = { ...waiting.drawing, have: hashes };
 	const message = { ...waiting, play, drawing, strip: wantsStrip ? waiting.strip : null };
 	waiting = null;
@@ -163,16 +163,18 @@ function receive(message) {
 	inFlight = 0;
 	if (message.error) {
 		fault.value = message.error;
+		stripIsOld.value = strip.peek() !== null;
 		stripLost();
 	} else takePlay(message);
 	stretchRuler();
 	pump();
 }
 
-/** @param {any} message */
+/** The newest strip counts; one that it has overtaken stands in for it at most. @param {any} message */
 function takeStrip(message) {
-	if (message.strip !== stripInFlight) return; // a newer one was asked for meanwhile
-	stripArrived(!message.fault);
+	const rank = stripArrived(message);
+	if (rank === 'late') return;
+	if (rank === 'newest') stripIsOld.value = Boolean(message.fault) && strip.peek() !== null;
 	if (message.fault) return;
 	strip.value = message;
 	stretchRuler();
@@ -196,7 +198,7 @@ export function takePlay(message) {
 			drawn.value = { window: message.window, scale: message.scale, play: message.play };
 		}
 		if (message.key) key.value = message.key;
-		ballsDrawn.value = message.balls;
+		if (message.balls) ballsDrawn.value = message.balls; // none with what may not be asked
 		layers.value = { ...layers.value, ...message.layers };
 		nearestFree.value = message.nearest_free ?? null;
 		fault.value = message.fault ?? null;

@@ -61,6 +61,8 @@ export const pinned = signal(/** @type {PinnedStrike[]} */ ([]));
 export const answer = signal(/** @type {Answer | null} */ (null));
 /** The newest strip. */
 export const strip = signal(/** @type {StripAnswer | null} */ (null));
+/** Whether it is of an earlier shot, since the one that is set now can't be played. */
+export const stripIsOld = signal(false);
 /** Why the document can't be played, or null. */
 export const fault = signal(/** @type {Fault | null} */ (null));
 /** What the strip varies; null: no strip is asked for. */

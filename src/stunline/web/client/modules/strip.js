@@ -7,7 +7,7 @@ import { TypedNumber } from './panel/number.js';
 import { pin } from './panel/pins.js';
 import { pace, settled } from './panel/settled.js';
 import { setLengths, setPace, setPocketWeight } from './panel/strike_edits.js';
-import { documentNow, hidden, strip, stripOf, stripWidth } from './state.js';
+import { documentNow, hidden, strip, stripIsOld, stripOf, stripWidth } from './state.js';
 import { StripHandle } from './strip/handle.js';
 import { markCurrent, measureBands } from './strip/ruler.js';
 
@@ -26,6 +26,7 @@ export function Strip() {
 
 function saysWhat() {
 	if (hidden.value) return 'what each one does is kept back';
+	if (stripIsOld.value) return 'of the last shot that could be played';
 	return stripOf.value === 'height'
 		? 'what each height does, everything else held'
 		: 'what each pace does, everything else held';
@@ -80,8 +81,12 @@ function Ruler() {
 		place.current?.replaceChildren(document.adoptNode(picture));
 		measureBands(place.current);
 	}, [strip.value]);
-	useLayoutEffect(() => markCurrent(place.current), [strip.value, pace.value, settled.value]);
-	return html`<div class="ruler">
+	useLayoutEffect(
+		() => markCurrent(place.current),
+		[strip.value, stripIsOld.value, pace.value, settled.value],
+	);
+	const isMarked = strip.value?.svg.includes('id="strip-mark-');
+	return html`<div class="ruler" data-marked=${isMarked ? '' : undefined} data-old=${stripIsOld.value ? '' : undefined}>
 		<div class="ruler-picture" ref=${place}></div>
 		<${StripHandle} />
 	</div>`;

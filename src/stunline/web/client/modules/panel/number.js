@@ -13,9 +13,11 @@ import { html, useRef } from '../../lib/view.js';
  * @param {number} [props.min]
  * @param {number} [props.max]
  * @param {string} [props.unit]
+ * @param {boolean} [props.held] whether what lies outside is brought inside; otherwise the server
+ *   refuses it in words
  * @param {(value: number) => void} props.onSet
  */
-export function TypedNumber({ label, value, digits, step, min, max, unit, onSet }) {
+export function TypedNumber({ label, value, digits, step, min, max, unit, held = true, onSet }) {
 	const typing = useRef(false);
 	const shown = value === null ? '' : trimmed(value, digits);
 	/** @param {Event} event */
@@ -23,7 +25,8 @@ export function TypedNumber({ label, value, digits, step, min, max, unit, onSet 
 		typing.current = false;
 		const field = /** @type {HTMLInputElement} */ (event.target);
 		const typed = field.valueAsNumber;
-		if (Number.isFinite(typed) && field.value !== shown) onSet(within(typed, min, max));
+		if (Number.isFinite(typed) && field.value !== shown)
+			onSet(held ? within(typed, min, max) : typed);
 		else field.value = shown;
 	};
 	/** @param {FocusEvent} event */

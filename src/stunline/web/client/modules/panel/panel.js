@@ -5,6 +5,7 @@ import { html } from '../../lib/view.js';
 import { documentNow } from '../state.js';
 import { AimLine } from './aim.js';
 import { Arrival, StrikeButtons } from './arrival.js';
+import { ClothNumbers } from './cloth_numbers.js';
 import { Face } from './face.js';
 import { Happens } from './happens.js';
 import { Pins } from './pins.js';
@@ -23,5 +24,6 @@ export function Panel() {
 		<${Happens} />
 		<${Pins} />
 		<${PositionDetails} />
+		<${ClothNumbers} />
 	`;
 }

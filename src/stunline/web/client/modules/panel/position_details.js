@@ -14,8 +14,7 @@ const UNITS = [
 export function PositionDetails() {
 	const position = documentNow.value ?? {};
 	const known = tables.value.map((table) => [table.name, table.title]);
-	/** @type {{ name: string, title: string }[]} */
-	const cloths = /** @type {any} */ (tableNow.value)?.cloths ?? [];
+	const cloths = tableNow.value?.cloths ?? [];
 	return html`<details class="position-details">
 		<summary>Table, cloth, lengths and note</summary>
 		<div class="details-fields">

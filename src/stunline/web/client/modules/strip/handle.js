@@ -2,19 +2,28 @@
 // The handle over the strip: dragged, clicked, moved by keys; hovering shows that value's path.
 
 import { html, useRef, useSignal } from '../../lib/view.js';
+import { lengthWords } from '../lengths.js';
 import { written } from '../panel/number.js';
 import { side } from '../panel/settled.js';
 import { setContact, setPace } from '../panel/strike_edits.js';
 import { hidden, preview, strip, words } from '../state.js';
 import { bandAt, bandRows, isRight, nextBand, shareOf, valueAt, valueNow } from './ruler.js';
 
-/** Steps of the arrow keys and digits that a value is set with. */
+/** Steps of the arrow keys, and digits that a value is set with. */
 const STEPS = {
-	pace: { key: 0.02, large: 0.1, digits: 3, shown: 2 },
-	height: { key: 0.1, large: 0.5, digits: 2, shown: 1 },
+	pace: { key: 0.02, large: 0.1, digits: 3 },
+	height: { key: 0.1, large: 0.5, digits: 2 },
 };
 
+const PACE_SHOWN = 2; // digits of a pace in words
+
 const steps = () => STEPS[strip.value?.of ?? 'pace'];
+
+/** The value with its unit: "1.70 m/s", "10.5 mm", "0.413 in". @param {number} value */
+function valueWords(value) {
+	if (strip.value?.of === 'height') return lengthWords(value, 1).replace('-', '−');
+	return `${written(value, PACE_SHOWN)} m/s`;
+}
 
 /** @param {number} value @param {string} gesture */
 function set(value, gesture) {
@@ -73,7 +82,7 @@ function Mark() {
 	const value = valueNow();
 	const band = bandAt(value);
 	const kind = shown.of === 'height' ? 'Height' : 'Pace';
-	const told = `${written(value, steps().shown)} ${shown.unit}${band && !hidden.value ? `, ${band.words}` : ''}`;
+	const told = `${valueWords(value)}${band && !hidden.value ? `, ${band.words}` : ''}`;
 	return html`<div class="strip-mark" role="slider" tabindex="0" aria-label=${kind}
 		aria-valuemin=${shown.start} aria-valuemax=${shown.end} aria-valuenow=${value.toFixed(steps().digits)}
 		aria-valuetext=${told} style=${{ left: `${100 * shareOf(value)}%` }} onKeyDown=${onKey}>
@@ -83,10 +92,9 @@ function Mark() {
 
 /** @param {{ value: number }} props */
 function Hover({ value }) {
-	const shown = strip.value;
 	const share = shareOf(value);
 	return html`<div class="strip-hover" data-end=${share > 0.9 ? '' : undefined} style=${{ left: `${100 * share}%` }}
-		><span class="small">${written(value, steps().shown)} ${shown?.unit}</span></div>`;
+		><span class="small">${valueWords(value)}</span></div>`;
 }
 
 /** @param {KeyboardEvent} event */

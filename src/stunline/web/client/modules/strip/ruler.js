@@ -3,7 +3,7 @@
 
 import { signal } from '../../lib/view.js';
 import { height, pace } from '../panel/settled.js';
-import { strip, stripOf } from '../state.js';
+import { strip, stripIsOld, stripOf } from '../state.js';
 
 const BAND_HEIGHT = 42; // of the server's strip, of its own pixels
 
@@ -50,8 +50,9 @@ export const valueNow = () => (strip.value?.of === 'height' ? height.value : pac
 /** Whether the picture shows what is asked for: after a change of kind it comes a moment later. */
 export const isRight = () => strip.value?.of === stripOf.value;
 
-/** The band that holds a value. @param {number} value */
+/** The band that holds a value; none while the bands are of an earlier shot. @param {number} value */
 export function bandAt(value) {
+	if (stripIsOld.value) return null;
 	return strip.value?.bands.find((band) => value >= band.start && value < band.end) ?? null;
 }
 
