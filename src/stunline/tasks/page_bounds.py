@@ -19,6 +19,9 @@ from stunline.files.words import listed
 from stunline.tasks.library import read_own_file
 from stunline.tasks.save_names import shown_name
 
+# Of a pack that is opened from the page; the command line takes more.
+MOST_PAGE_RACKS = 20_000
+WIDEST_PAGE_GAPS = 5.0  # [mm]
 MOST_BALLS = 22  # a whole frame of snooker
 MOST_RUNGS = 40  # of a ladder; the file's own limit is for a longer wait
 # Below these a ball rolls for minutes and meets thousands of cushions, which a file may ask

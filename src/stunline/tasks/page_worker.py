@@ -1,7 +1,8 @@
 """The worker of the page: a process of low priority for what takes long, one job at a time.
 
 Reads one wish as a line of JSON from its standard input; writes lines of JSON to its standard
-output: progress, then the file's size and name followed by its bytes, or an error object. It
+output: progress, and what there is until then; then the file's size and name followed by its
+bytes, or that it is finished, or an error object. It
 ends by itself as soon as its input closes, which the end of the server does, however it ends.
 """
 
@@ -33,6 +34,8 @@ def work() -> None:
             if wish["kind"] == "compile":
                 compile_engine()
                 _write({"compiled": True})
+            elif wish["kind"] == "pack":
+                _open_pack(wish)
             else:
                 _export(wish)
         except StunlineError as error:
@@ -56,6 +59,20 @@ def _export(wish: dict[str, Any]) -> None:
     _write({"size": len(made.content), "name": made.name, "type": made.media_type})
     sys.stdout.buffer.write(made.content)
     sys.stdout.buffer.flush()
+
+
+def _open_pack(wish: dict[str, Any]) -> None:
+    from stunline.tasks.page_pack import PackWish, open_pack_of_document
+
+    last: dict[str, Any] = {}
+
+    def grow(words: str, done: float, growing: dict[str, Any]) -> None:
+        last.update({"words": words, "done": done, "growing": growing})
+        _write(last)
+
+    asked = PackWish(wish["gaps"], wish["racks"])
+    open_pack_of_document(wish["document"], asked, Path(wish["folder"]), grow)
+    _write({**last, "finished": True})
 
 
 def _report(words: str, done: float) -> None:

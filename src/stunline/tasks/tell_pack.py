@@ -58,7 +58,7 @@ def _pace_lines(result: PackResult, one: PacePlays) -> Iterator[str]:
         return
     yield f"{pace}, {one.packs.plays:,} plays:"
     yield ""
-    yield from columns([_HEAD, *_rows(one.packs)])
+    yield from columns([_HEAD, *pack_rows(one.packs)])
     yield ""
     yield from wrapped(rest_words(result.file, one.packs), "  ", "  ")
 
@@ -67,7 +67,7 @@ def _asked(one: PacePlays) -> str:
     return f"At {one.pace:g} m/s" if isinstance(one.pace, float | int) else "At that pace"
 
 
-def _rows(packs: OpenedPacks) -> Iterator[tuple[str, ...]]:
+def pack_rows(packs: OpenedPacks) -> Iterator[tuple[str, ...]]:
     """All plays, then those of each ball of the pack that the white met first."""
     yield _row("all", packs)
     points = packs.by_point()

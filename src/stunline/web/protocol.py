@@ -14,6 +14,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
+from stunline.tasks.page_bounds import MOST_PAGE_RACKS, WIDEST_PAGE_GAPS
+
 MOST_NAME = 400  # characters of a name as sent; the library's own limit is lower, and worded
 MOST_TEXT = 1_000_000  # characters of a position file; the same as for a file on disk
 MOST_VALUES = 4_000  # values in one document; 22 balls, a full ladder and a goal take a tenth
@@ -239,6 +241,28 @@ class ExportRequest(Message):
     date: ShortText = ""
 
 
+class PackRequest(Message):
+    """The document's pack is opened so many times. ``gaps``: the largest [mm], or as usual."""
+
+    document: Document
+    gaps: Annotated[float, Field(ge=0.0, le=WIDEST_PAGE_GAPS)] | None = None
+    racks: Annotated[int, Field(ge=1, le=MOST_PAGE_RACKS)] = 2_000
+
+
+class PackGrowing(Message):
+    """What the plays have come to until now.
+
+    ``rows``: a name, then words for plays, freed, on next, stuck, in-off; ``rest``: where the
+    white ends; ``ends``: places of it. [mm]
+    """
+
+    gaps: float
+    plays: int
+    rows: list[list[str]]
+    rest: str
+    ends: list[Point]
+
+
 JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
 
 
@@ -250,6 +274,7 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
+    growing: PackGrowing | None = None
     error: ErrorObject | None = None
 
 

@@ -1,4 +1,4 @@
-"""Addresses of pictures and pages to print."""
+"""Addresses of what takes long: pictures and pages to print, packs to be opened."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from fastapi import APIRouter, HTTPException, Request, Response
 from fastapi.responses import JSONResponse
 
 from stunline.web.page import Page, ThisPage
-from stunline.web.protocol import ErrorAnswer, ErrorObject, ExportRequest, JobAnswer
+from stunline.web.protocol import ErrorAnswer, ErrorObject, ExportRequest, JobAnswer, PackRequest
 from stunline.web.worker import BusyError, Job, busy
 
 routes = APIRouter(prefix="/api")
@@ -50,6 +50,15 @@ async def begin(page: ThisPage, wish: ExportRequest) -> JobAnswer:
     """Begin to make a file."""
     try:
         return _told(page.worker.begin(wish.model_dump()))
+    except BusyError:
+        raise HTTPException(429, "several jobs are waiting already") from None
+
+
+@routes.post("/packs", responses=_BUSY)
+async def begin_pack(page: ThisPage, wish: PackRequest) -> JobAnswer:
+    """Begin to open the document's pack; the job tells what there is as it grows."""
+    try:
+        return _told(page.worker.begin({**wish.model_dump(), "kind": "pack"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -99,6 +108,7 @@ def _told(job: Job) -> JobAnswer:
             "words": job.words,
             "done": job.done,
             "file": job.file,
+            "growing": job.growing,
             "error": error,
         }
     )

@@ -36,7 +36,8 @@ class Job:
         wish: for the worker
         state: waiting, running, done, failed, cancelled
         words, done: what it does now, and how much of it is done
-        content, file, media_type: the result
+        content, file, media_type: the result, when it is a file
+        growing: what there is until now, of a job that tells it; kept when it is stopped
         error: the error object, when it failed
     """
 
@@ -48,6 +49,7 @@ class Job:
     content: bytes = b""
     file: str | None = None
     media_type: str = ""
+    growing: dict[str, Any] | None = None
     error: dict[str, Any] | None = None
     task: asyncio.Task[None] | None = None
 
@@ -160,6 +162,9 @@ def _note(job: Job, answer: dict[str, Any]) -> None:
         job.state, job.words, job.done = "done", "compiled", 1.0
     else:
         job.words, job.done = answer["words"], answer["done"]
+        job.growing = answer.get("growing", job.growing)
+        if answer.get("finished"):
+            job.state = "done"
 
 
 def busy() -> dict[str, Any]:

@@ -10,6 +10,7 @@ import { EventMark } from './plan/event_mark.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
+import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
 import { MotionMarks } from './playback.js';
 import { answer, notice, planSize } from './state.js';
@@ -51,6 +52,7 @@ export function Plan() {
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
+				<${PackEnds} />
 				<${MotionMarks} />
 				<${EventMark} />
 				<${Handles} />

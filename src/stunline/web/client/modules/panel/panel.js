@@ -8,6 +8,7 @@ import { Arrival, StrikeButtons } from './arrival.js';
 import { ClothNumbers } from './cloth_numbers.js';
 import { Face } from './face.js';
 import { Happens } from './happens.js';
+import { Pack } from './pack.js';
 import { Pins } from './pins.js';
 import { PositionDetails } from './position_details.js';
 
@@ -23,6 +24,7 @@ export function Panel() {
 		<${Arrival} />
 		<${Happens} />
 		<${Pins} />
+		<${Pack} />
 		<${PositionDetails} />
 		<${ClothNumbers} />
 	`;
