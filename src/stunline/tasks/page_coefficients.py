@@ -83,7 +83,7 @@ def _value(value: float | SpeedDependentFriction) -> Row:
     if not isinstance(value, SpeedDependentFriction):
         return {"value": value, "law": None, "law_words": ""}
     slow, fast = value.floor + value.span, value.floor
-    words = f"falls with slip, {slow:.2f} to {fast:.2f}"
+    words = f"by slip, {slow:.2f} to {fast:.2f}"
     return {"value": _USUAL_BALL_FRICTION, "law": SPEED_DEPENDENT, "law_words": words}
 
 

@@ -22,6 +22,9 @@ export const lengthUnit = computed(() =>
 	documentNow.value?.units === 'in' ? INCHES : MILLIMETRES,
 );
 
+/** The words with every number and its unit on one line. @param {string} words */
+export const unbroken = (words) => words.replace(/(\d) (?=(?:mm|in|m\/s)\b)/g, '$1\u00a0');
+
 /** "150 mm", "5.91 in". @param {number} mm @param {number} [digits] of millimetres */
 export function lengthWords(mm, digits = 0) {
 	const unit = lengthUnit.value;

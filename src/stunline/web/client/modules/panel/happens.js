@@ -3,6 +3,7 @@
 
 import { effect, html, useEffect, useSignal } from '../../lib/view.js';
 import { sentenceOf } from '../api.js';
+import { unbroken } from '../lengths.js';
 import { answer, eventShown, fault, hidden, preview } from '../state.js';
 import { settled } from './settled.js';
 
@@ -35,7 +36,7 @@ function Told() {
 	const first = firstRows(shot.rows);
 	const others = shot.rows.filter((row) => !first.includes(row));
 	return html`
-		<p class="sentence" data-preview=${preview.value ? '' : undefined}>${shot.sentence}</p>
+		<p class="sentence" data-preview=${preview.value ? '' : undefined}>${unbroken(shot.sentence)}</p>
 		${shot.notes.map((note) => html`<p class="note small">${note}</p>`)}
 		<dl class="numbers">${first.map(Row)}<${Pot} /></dl>
 		<details>

@@ -38,7 +38,7 @@ export function freePlace(element, now) {
  * @param {DOMRect} frame @param {number} width @param {number} height
  */
 function* tried(frame, width, height) {
-	for (const top of [frame.height - height - EDGE - 2, EDGE]) {
+	for (const top of [frame.height - height - EDGE, EDGE]) {
 		for (let left = EDGE; left + width + EDGE <= frame.width; left += STEP) {
 			yield { left, top };
 		}
