@@ -13,25 +13,14 @@ and never advanced in steps. Steps of a run:
 4. Renew what depends on those balls, and go on until nothing moves.
 """
 
-import math
-
-from stunline.mechanics.ball_impact import ball_impact
-from stunline.mechanics.cloth import SMALLEST_SPEED
-from stunline.mechanics.cluster_impact import cluster_impact
 from stunline.mechanics.cluster_members import (
     MEMBER_BALL,
     MEMBER_TOUCHED,
-    find_contacts,
-    find_members,
 )
 from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.event_laws import apply_law, closing_of
 from stunline.mechanics.lasting_contact import gather, settle
 from stunline.mechanics.layout import (
-    BALL_DAMPING,
-    BALL_FRICTION_DECAY,
-    BALL_FRICTION_FLOOR,
-    BALL_FRICTION_SPAN,
-    BALL_RESTITUTION,
     EVENT_BALL,
     EVENT_CLUSTER,
     EVENT_JAW,
@@ -43,7 +32,6 @@ from stunline.mechanics.layout import (
     EVENT_STOP,
     EVENT_STRIKE,
     EVENT_TIME,
-    POTTED,
     ROLLING,
     RUN_TO_ARRIVAL,
     RUN_TO_FIRST_CONTACT,
@@ -67,29 +55,19 @@ from stunline.mechanics.moving_ball import (
     HELD_1,
     HELD_2,
     LAST_RELEASE,
-    MASS,
     NO_WALL,
     PAIR_OTHER,
     PAIR_TIME,
     PRESSED,
-    RADIUS,
-    VX,
-    VY,
     WALL_INDEX,
     WALL_KIND,
     WALL_TIME,
-    WX,
-    WY,
-    WZ,
-    X,
-    Y,
     advance,
     begin,
 )
 from stunline.mechanics.record import close_phase, write_event
 from stunline.mechanics.roots import NEVER
 from stunline.mechanics.touching import NO_SPEED
-from stunline.mechanics.wall_impact import wall_closing, wall_impact
 
 # Turns of the loop without an event, for each row of the record. [-] A bound, so that no input
 # stalls: lasting contact takes a turn for each piece of its motion.
@@ -139,68 +117,28 @@ def run_events(
         ):
             stop = STOP_RECORD_FULL
             break
-        pressed = work[a, PRESSED] > 0.0 or (kind == EVENT_BALL and work[b, PRESSED] > 0.0)
-        if pressed:
-            phases = _halt(work, motion, PRESSED, time, coefficients, phase_floats, phase_ints,
-                           phases)  # fmt: skip
-        phases = close_phase(work, motion, a, time, phase_floats, phase_ints, phases)
-        advance(work, motion, a, time, coefficients)
-        second = a
-        others = 0
-        if kind == EVENT_BALL:
-            second = b
-            phases = close_phase(work, motion, b, time, phase_floats, phase_ints, phases)
-            advance(work, motion, b, time, coefficients)
-            closing = _closing(work, a, b)
-            if closing <= NO_SPEED:
-                kind = EVENT_PIECE
-            elif rule == RUN_TO_ARRIVAL:
-                write_event(work, event_floats, event_ints, events, kind, a, b, time)
-                events += 1
-                stop = STOP_RULE_MET
-                break
-            else:
-                others = find_members(work, motion, members, a, b, closing, time) - 2
-                if others > 0:
-                    for row in range(2, 2 + others):
-                        i = int(members[row, MEMBER_BALL])
-                        phases = close_phase(
-                            work, motion, i, time, phase_floats, phase_ints, phases
-                        )
-                        advance(work, motion, i, time, coefficients)
-                    others = _meet_together(
-                        work, motion, members, contacts, others, closing, time, coefficients
-                    )
-                if others > 0:
-                    kind = EVENT_CLUSTER
-                else:
-                    _meet(work, a, b, coefficients)
-        elif kind < EVENT_POCKET:
-            if _bounce(work, a, kind, b, coefficients, noses, jaws):
-                kind = EVENT_PIECE
-        elif kind != EVENT_PIECE:
-            kind = _end_motion(work, motion, a, kind)
+        second = b if kind == EVENT_BALL else a
+        pressed = work[a, PRESSED] > 0.0 or work[second, PRESSED] > 0.0
+        phases = _bring(work, motion, pressed, a, second, time, coefficients,
+                        phase_floats, phase_ints, phases)  # fmt: skip
+        if rule == RUN_TO_ARRIVAL and kind == EVENT_BALL and closing_of(work, a, b) > NO_SPEED:
+            write_event(work, event_floats, event_ints, events, kind, a, b, time)
+            events += 1
+            stop = STOP_RULE_MET
+            break
+        kind, others, phases = apply_law(
+            work, motion, members, contacts, kind, a, b, time, coefficients, noses, jaws,
+            phase_floats, phase_ints, phases,
+        )  # fmt: skip
         if kind != EVENT_PIECE:
-            begin(work, motion, a, time, coefficients)
-            if second != a:
-                begin(work, motion, second, time, coefficients)
+            _go_on(work, motion, a, second, time, coefficients)
             write_event(work, event_floats, event_ints, events, kind, a, b, time)
             events += 1
         if pressed or others > 0 or kind == EVENT_PIECE:
-            for i in range(count):
-                work[i, CHANGED] = 0.0
-            work[a, CHANGED] = 1.0
-            work[second, CHANGED] = 1.0
-            for row in range(2, 2 + others):
-                i = int(members[row, MEMBER_BALL])
-                if members[row, MEMBER_TOUCHED] > 0.0:
-                    work[i, CHANGED] = 1.0
-                    pressed = pressed or work[i, PRESSED] > 0.0
-                    begin(work, motion, i, time, coefficients)
-                    write_event(
-                        work, event_floats, event_ints, events, EVENT_MEMBER, i, -1, time
-                    )  # fmt: skip
-                    events += 1
+            pressed, events = _go_on_together(
+                work, motion, members, others, pressed, a, second, time, coefficients,
+                event_floats, event_ints, events,
+            )  # fmt: skip
             if pressed or kind == EVENT_PIECE:
                 gather(work, motion, a, second, time)
                 phases = _halt(work, motion, GROUP, time, coefficients, phase_floats, phase_ints,
@@ -223,6 +161,53 @@ def run_events(
     for i in range(count):
         phases = close_phase(work, motion, i, last, phase_floats, phase_ints, phases)
     return stop, events, phases
+
+
+@inlined_kernel
+def _bring(
+    work, motion, pressed, a, second, time, coefficients, phase_floats, phase_ints, phases
+):  # fmt: skip
+    """Step 3: bring the balls concerned to that time, in lasting contact all of those."""
+    if pressed:
+        phases = _halt(work, motion, PRESSED, time, coefficients, phase_floats, phase_ints, phases)
+    phases = close_phase(work, motion, a, time, phase_floats, phase_ints, phases)
+    advance(work, motion, a, time, coefficients)
+    if second != a:
+        phases = close_phase(work, motion, second, time, phase_floats, phase_ints, phases)
+        advance(work, motion, second, time, coefficients)
+    return phases
+
+
+@inlined_kernel
+def _go_on(work, motion, a, second, time, coefficients):
+    """Begin the motions that follow of one ball or two."""
+    begin(work, motion, a, time, coefficients)
+    if second != a:
+        begin(work, motion, second, time, coefficients)
+
+
+@inlined_kernel
+def _go_on_together(
+    work, motion, members, others, pressed, a, second, time, coefficients,
+    event_floats, event_ints, events,
+):  # fmt: skip
+    """Mark all balls whose motions change; begin and write those of a cluster's further balls.
+
+    Returns: whether any of them is in lasting contact, and the number of events.
+    """
+    for i in range(work.shape[0]):
+        work[i, CHANGED] = 0.0
+    work[a, CHANGED] = 1.0
+    work[second, CHANGED] = 1.0
+    for row in range(2, 2 + others):
+        i = int(members[row, MEMBER_BALL])
+        if members[row, MEMBER_TOUCHED] > 0.0:
+            work[i, CHANGED] = 1.0
+            pressed = pressed or work[i, PRESSED] > 0.0
+            begin(work, motion, i, time, coefficients)
+            write_event(work, event_floats, event_ints, events, EVENT_MEMBER, i, -1, time)
+            events += 1
+    return pressed, events
 
 
 @kernel
@@ -252,30 +237,6 @@ def _prepare(work, motion, pair_times, coefficients, interior, noses, jaws, drop
             pair_times[j, i] = 0.0
             pair_times[i, j] = pair_time(work, motion, pair_times, i, j, 0.0)
         renew_row(work, pair_times, i)
-
-
-@inlined_kernel
-def _end_motion(work, motion, a, kind):
-    """A motion ended by itself, or in a pocket: what is known exactly is set exactly.
-
-    Returns: the kind of event; a ball whose sliding ends with no speed left has stopped.
-    """
-    if kind == EVENT_POCKET:
-        motion[a] = POTTED
-    elif kind == EVENT_SPIN_STOP:
-        work[a, WZ] = 0.0
-    else:
-        speed = math.hypot(work[a, VX], work[a, VY])
-        if kind == EVENT_ROLL and speed > SMALLEST_SPEED:
-            work[a, WX] = -work[a, VY] / work[a, RADIUS]
-            work[a, WY] = work[a, VX] / work[a, RADIUS]
-        else:
-            kind = EVENT_STOP
-            work[a, VX] = 0.0
-            work[a, VY] = 0.0
-            work[a, WX] = 0.0
-            work[a, WY] = 0.0
-    return kind
 
 
 @inlined_kernel
@@ -334,62 +295,3 @@ def next_event(work, motion):
             else:
                 kind = EVENT_SPIN_STOP
     return best, kind, a, b
-
-
-@inlined_kernel
-def _closing(work, a, b):
-    """Speed at which two balls close, in plan. [m s⁻¹]"""
-    nx = work[b, X] - work[a, X]
-    ny = work[b, Y] - work[a, Y]
-    rate = (work[a, VX] - work[b, VX]) * nx + (work[a, VY] - work[b, VY]) * ny
-    return rate / math.sqrt(nx * nx + ny * ny)
-
-
-@inlined_kernel
-def _meet(work, a, b, coefficients):
-    """Apply law 3 to two balls that touch."""
-    nx = work[b, X] - work[a, X]
-    ny = work[b, Y] - work[a, Y]
-    distance = math.sqrt(nx * nx + ny * ny)
-    (
-        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
-        work[b, VX], work[b, VY], work[b, WX], work[b, WY], work[b, WZ],
-    ) = ball_impact(
-        nx / distance, ny / distance,
-        work[a, RADIUS], work[a, MASS], work[b, RADIUS], work[b, MASS],
-        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
-        work[b, VX], work[b, VY], work[b, WX], work[b, WY], work[b, WZ],
-        coefficients[BALL_RESTITUTION], coefficients[BALL_FRICTION_FLOOR],
-        coefficients[BALL_FRICTION_SPAN], coefficients[BALL_FRICTION_DECAY],
-    )  # fmt: skip
-
-
-@kernel
-def _meet_together(work, motion, members, contacts, others, closing, time, coefficients):
-    """Apply law 6; how many of the others it is for, 0 when only the first two press."""
-    balls = 2 + others
-    count = find_contacts(
-        work, motion, members, balls, contacts, closing, coefficients[BALL_DAMPING], time
-    )
-    loaded = cluster_impact(
-        work, members, balls, contacts, count, coefficients[BALL_FRICTION_FLOOR],
-        coefficients[BALL_FRICTION_SPAN], coefficients[BALL_FRICTION_DECAY],
-    )  # fmt: skip
-    return others if loaded > 1 else 0
-
-
-@inlined_kernel
-def _bounce(work, a, kind, index, coefficients, noses, jaws):
-    """Apply law 4 to a ball that stands against a nose or a jaw, if it approaches it.
-
-    Returns: whether it does not, and so is pressed to it.
-    """
-    if wall_closing(work, a, kind, index, noses, jaws) <= NO_SPEED:
-        return True
-    (
-        work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
-    ) = wall_impact(
-        work[a, X], work[a, Y], work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],
-        work[a, RADIUS], kind, index, coefficients, noses, jaws,
-    )  # fmt: skip
-    return False
