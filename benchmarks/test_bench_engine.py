@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.loose_rack import loose_rack
 from stunline.mechanics import layout
 from stunline.shot import compiled
 from stunline.shot.play import Prepared, play
@@ -57,7 +58,7 @@ CASES = {
         None,
         18.0,
     ),
-    "22 scattered balls": (scattered(22), Strike(aim=1.2, pace=4.0), None, 80.0),
+    "22 scattered balls": (scattered(22), Strike(aim=1.2, pace=4.0), None, 30.0),
 }
 
 
@@ -120,14 +121,14 @@ def test_position_to_shot(benchmark):
         report(benchmark, "Position → Shot", benchmark.stats.stats.median, 200.0, 0)
 
 
-def pack_shots(count: int) -> list[tuple[Position, Strike]]:
+def pack_shots(count: int, gaps: float = 0.0) -> list[tuple[Position, Strike]]:
     """All 22 balls set up, the white anywhere about the D, struck at any red at 5 m/s, by seed."""
     random = np.random.default_rng(5)
-    reds = TABLE.racks["triangle"]
     colours = {name: TABLE.spots[name] for name in ("yellow", "green", "brown", "blue", "pink")}
     black = {"black": TABLE.spots["black"]}
     shots = []
-    for _ in range(count):
+    for number in range(count):
+        reds = loose_rack(TABLE.racks["triangle"], gaps, number)
         white = (0.5 * TABLE.width + random.uniform(-0.25, 0.25), 0.5)
         at = reds[f"red{random.integers(1, 16)}"]
         aim = math.atan2(at[1] - white[1], at[0] - white[0]) + random.uniform(-0.01, 0.01)
@@ -136,9 +137,15 @@ def pack_shots(count: int) -> list[tuple[Position, Strike]]:
     return shots
 
 
-def test_the_pack_opened(benchmark):
+# Reds that touch open as one impulse; with gaps of up to 2 mm, wider than they are pressed in,
+# nearly all meet pair by pair.
+@pytest.mark.parametrize(
+    ("gaps", "words", "target"),
+    [(0.0, "pack at 5 m/s", 1000.0), (2e-3, "pack with gaps up to 2 mm, pair by pair", 150.0)],
+)
+def test_the_pack_opened(benchmark, gaps: float, words: str, target: float):
     """200 packs at 5 m/s: median and 90 % of one play each, the best of three."""
-    shots = [(Prepared(position), strike) for position, strike in pack_shots(200)]
+    shots = [(Prepared(position), strike) for position, strike in pack_shots(200, gaps)]
     prepared, strike = shots[0]
     benchmark.pedantic(prepared.rows, (strike,), rounds=20, warmup_rounds=2)
     times = []
@@ -151,8 +158,8 @@ def test_the_pack_opened(benchmark):
         assert record.event_ints[0, layout.EVENT_KIND] == layout.EVENT_STRIKE
         times.append(min(tries[1:]))
     if benchmark.stats:
-        report(benchmark, "pack at 5 m/s, median of 200", float(np.median(times)), 1000.0, 0)
-        report(benchmark, "pack at 5 m/s, 90 %", float(np.quantile(times, 0.9)), 1000.0, 0)
+        report(benchmark, f"{words}, median of 200", float(np.median(times)), target, 0)
+        report(benchmark, f"{words}, 90 %", float(np.quantile(times, 0.9)), target, 0)
 
 
 def report(benchmark, name: str, seconds: float, target: float, events: int) -> None:
