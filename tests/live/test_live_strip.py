@@ -14,7 +14,12 @@ from stunline.shot.position import LadderPlan
 from stunline.shot.position_file import read_position_file
 from stunline.shot.position_file.shipped import shipped_position_path
 from stunline.tasks.live_play import live_play
-from stunline.tasks.live_strip import CHANGE_TOLERANCE, SCANNED, live_strip
+from stunline.tasks.live_strip import (
+    CHANGE_TOLERANCE,
+    MOVING_SCANNED,
+    SCANNED,
+    live_strip,
+)
 from stunline.web.live_protocol import StripAnswer, StripFault
 
 WIDTH = 1300.0
@@ -69,6 +74,30 @@ def test_bands_are_those_of_a_ladder_over_the_same_span(name: str) -> None:
         most = (CHANGE_TOLERANCE + 1e-4 + 0.5 / WIDTH) * span
         assert abs(found["start"] - band.start) < most
         assert abs(found["end"] - band.end) < most
+
+
+def test_while_something_moves_bands_are_coarser_and_the_same() -> None:
+    still = strip_of("edge-of-the-pack", "pace")
+    moving = live_strip(
+        {
+            "play": 2,
+            "document": shipped("edge-of-the-pack"),
+            "strip": "pace",
+            "strip_width": WIDTH,
+            "drawing": {"words": False},
+        }
+    )
+    assert moving is not None
+    span = float(str(still["end"])) - float(str(still["start"]))
+    wide = [
+        band for band in still["bands"]  # type: ignore[attr-defined]
+        if band["end"] - band["start"] > 2.0 * span / (MOVING_SCANNED - 1)
+    ]  # fmt: skip
+    assert len(wide) > 3
+    for band in wide:
+        middle = 0.5 * (band["start"] + band["end"])
+        found = next(one for one in moving["bands"] if one["start"] <= middle <= one["end"])
+        assert found["words"] == band["words"]
 
 
 def test_bands_say_what_a_play_in_them_does() -> None:

@@ -48,6 +48,9 @@ from stunline.units import MILLIMETRES_PER_INCH
 SCANNED = 81
 # Changes are closed in to this part of the span: half a pixel of a strip across a large screen.
 CHANGE_TOLERANCE = 3e-4
+# The same while something moves: half as many, and three pixels. What is at rest gets all.
+MOVING_SCANNED = 41
+MOVING_TOLERANCE = 2.5e-3
 # Values over the span that are aimed first, for those at which the pot can't be made.
 _AIMED_FIRST = 5
 # Of words over narrow bands: as high as one with a legend, for which the page keeps the place.
@@ -100,7 +103,7 @@ def live_strip(
         return _fault(asked, InputError(read.faults))
     try:
         varied = _varied(read.playable.position, read.playable.plan, asked.strip)
-        bands = () if asked.hidden else bands_over(varied, cancelled)
+        bands = () if asked.hidden else bands_over(varied, cancelled, moving=not asked.words)
         return _shown(asked, varied, bands)
     except UnsolvableShotError as refusal:
         return _fault(asked, refusal)
@@ -113,9 +116,9 @@ def _fault(asked: LiveRequest, error: InputError | UnsolvableShotError) -> dict[
 
 
 def bands_over(
-    varied: _Varied, cancelled: Callable[[], bool], scanned: int = SCANNED
+    varied: _Varied, cancelled: Callable[[], bool], moving: bool = False
 ) -> tuple[Band, ...]:
-    """The bands over the span.
+    """The bands over the span; coarser ones while something moves.
 
     Raises:
         UnsolvableShotError: the shot can't be solved at all.
@@ -134,7 +137,10 @@ def bands_over(
         played += 1
         return outcome_at(value)
 
-    return find_bands(watched, varied.low, varied.high, scanned, CHANGE_TOLERANCE)
+    scanned, tolerance = (
+        (MOVING_SCANNED, MOVING_TOLERANCE) if moving else (SCANNED, CHANGE_TOLERANCE)
+    )
+    return find_bands(watched, varied.low, varied.high, scanned, tolerance)
 
 
 def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:

@@ -7,7 +7,7 @@ import { strip } from '../state.js';
 
 /**
  * The newest strip asked for, in hand or on its way; null: there is none.
- * @type {{ number: number, reasons: string, arrived: boolean } | null}
+ * @type {{ number: number, reasons: string, fine: boolean, arrived: boolean } | null}
  */
 let asked = null;
 /** The looks of what is asked for, and the number of the first request that had them. */
@@ -41,16 +41,20 @@ function reasonsOf(wish) {
 	return JSON.stringify([position, { ...strike, ...varied }, looksOf(wish)]);
 }
 
-/** Whether the wish needs a strip of its own. @param {Wish} wish */
+/**
+ * Whether the wish needs a strip of its own; while something moves a coarse one will do.
+ * @param {Wish} wish
+ */
 export function needsStrip(wish) {
-	return wish.strip !== null && asked?.reasons !== reasonsOf(wish);
+	if (wish.strip === null) return false;
+	return asked?.reasons !== reasonsOf(wish) || (!asked.fine && wish.drawing.words);
 }
 
 /** Asked for with the request of that number. @param {Wish} wish @param {number} number */
 export function stripAsked(wish, number) {
 	const words = looksOf(wish);
 	if (words !== looks.words) looks = { words, since: number };
-	asked = { number, reasons: reasonsOf(wish), arrived: false };
+	asked = { number, reasons: reasonsOf(wish), fine: wish.drawing.words, arrived: false };
 }
 
 /**
