@@ -81,7 +81,7 @@ def of_seed(seed: int) -> tuple[Made, Shot]:
 
 ROW = re.compile(
     r"^(?P<ball>[a-z0-9 -]+?) (?P<side>left|right) (?P<across>[\d.]+) / \S+ "
-    r"(?P<end>[a-z]+) (?P<up>[\d.]+) / ",
+    r"(?P<end>[a-z]+) (?P<up>[\d.]+) / \S+(?:\s+on the (?P<spot>[a-z ]+) spot)?",
     re.MULTILINE,
 )
 RACK = re.compile(r"^(?P<group>\w+) (?P<rack>\w+) on its spot, touching", re.MULTILINE)
@@ -101,7 +101,7 @@ def typed_back(page: Page, position: Position) -> dict[str, tuple[float, float] 
     for row in ROW.finditer(page.copied.replace("\r", "")):
         across, up = float(row["across"]), float(row["up"])
         name = _name(row["ball"], position)
-        typed[name] = (
+        typed[name] = row["spot"] or (
             across if row["side"] == names[3] else round(width - across, 6),
             up if row["end"] == names[0] else round(length - up, 6),
         )

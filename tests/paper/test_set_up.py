@@ -18,7 +18,8 @@ from stunline.tasks.play_shot import ShotResult, play_shot
 from stunline.tasks.read_position import ReadPosition, read_position
 
 SEEDS = range(50)
-HALF_A_TENTH = 0.05 + 1e-9  # what a list in tenths may be off [mm]
+ROUNDED_UP = 1.0  # of a ball that touches its cushion, so that it is never inside it [mm]
+HALF = 0.5 + 1e-9  # what a list in whole millimetres may be off [mm]
 
 
 def with_balls(text: str, typed: dict[str, tuple[float, float] | str]) -> str:
@@ -48,19 +49,31 @@ def test_a_shipped_position_typed_back_from_its_sheet_is_the_same_shot(name: str
         (one.kind, one.balls, one.surface) for one in first.shot.events
     ]
     for one, two in zip(again.shot.events, first.shot.events, strict=True):
-        assert one.time == pytest.approx(two.time, abs=2e-3)  # spots may lie between two tenths
+        assert one.time == pytest.approx(two.time, abs=2e-3)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_a_random_position_typed_back_is_legal_and_half_a_tenth_off_at_most(seed: int) -> None:
+def test_a_random_position_typed_back_is_half_a_millimetre_off_at_most(seed: int) -> None:
+    """Legal too, but for balls that the list says to set by touching."""
     made, shot = of_seed(seed)
     position = shot.position
     typed = typed_back(made.page, position)
     assert set(typed) == set(position.names)
-    again = parse_position(_file_of(typed, position)).position
-    for name, place in position.balls.items():
-        for typed_in, real in zip(again.balls[name], place, strict=True):
-            assert abs(1000.0 * (typed_in - real)) <= HALF_A_TENTH
+    rows = {row.ball.replace(" ", ""): row for row in made.sheet.set_up.balls}
+    width, length = (1000.0 * one for one in (position.table.width, position.table.length))
+    for name, (x, y) in position.balls.items():
+        row, place = rows[name], typed[name]
+        if isinstance(place, str):
+            assert dist(position.table.spots[place], (x, y)) < 1e-4
+            continue
+        for typed_in, real, measured in zip(
+            place, (1000.0 * x, 1000.0 * y), (row.across, row.up), strict=True
+        ):
+            most = ROUNDED_UP if measured.edge == "touching" else HALF
+            assert abs(typed_in - real) <= most
+            assert typed_in in (0.0, width, length) or float(measured.centre).is_integer()
+    if not any(close in row.check for row in rows.values() for close in ("touching", "under 1 mm")):
+        parse_position(_file_of(typed, position))
 
 
 def _file_of(typed: dict[str, tuple[float, float] | str], position: Position) -> str:
@@ -69,12 +82,38 @@ def _file_of(typed: dict[str, tuple[float, float] | str], position: Position) ->
 
 
 def test_edges_are_a_radius_nearer_than_centres() -> None:
-    # [X] 150 − 52.5/2 = 123.75 and 519 − 26.25 = 492.75, in tenths; the balls of the
+    # [X] 150 − 52.5/2 = 123.75 and 519 − 26.25 = 492.75, in whole millimetres; the balls of the
     # shipped position stand at 150 from the left and 3569 − 3050 = 519 from the top.
     page = of_file("edge-of-the-pack").page
-    assert "white left 150 / 123.8 top 519 / 492.8 black 450.1, gap 397.6" in page.copied
+    assert "white left 150 / 124 top 519 / 493 black 450, gap 398" in page.copied
     # [X] √(450² + 10²) = 450.11; less 52.5: 397.61
     assert dist((150, 3050), (600, 3060)) == pytest.approx(450.11, abs=0.005)
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_a_tape_list_has_no_parts_of_a_millimetre(name: str) -> None:
+    """A tape reads whole millimetres; halves are rounded up."""
+    printed = of_file(name).page.copied.split("Set it up")[1].split("Survives")[0]
+    assert re.search(r"\d / \d", printed)
+    assert re.findall(r"\d\.\d", printed) == []
+
+
+def test_a_gap_of_less_than_half_a_millimetre_is_not_told_as_none() -> None:
+    # [X] 52.5 + 0.3 mm between the centres of two balls of 52.5 mm
+    text = """
+table = "snooker-12ft"
+[balls]
+white = [400.0, 800.0]
+red1 = [600.0, 1500.0]
+red2 = [652.8, 1500.0]
+[strike]
+contact = { ball = "red1", thickness = "half", on = "left" }
+pace = 1.0
+"""
+    rows = {
+        row.ball: row for row in set_up(played(parse_position(text), text).shot, Lengths()).balls
+    }
+    assert rows["red 2"].check == "red 1 53, gap under 1 mm"
 
 
 def test_a_ball_that_touches_another_or_a_cushion_is_said_to() -> None:
@@ -97,8 +136,10 @@ pace = 1.0
     rows = {row.ball: row for row in set_up(played(file, text).shot, Lengths()).balls}
     assert rows["red 1"].across.edge == "touching"
     assert rows["red 3"].check == "touching red 2"
-    # Hundredths, since a tenth would part them or push one into the other.
-    assert re.fullmatch(r"637\.1[0-9]?", rows["red 3"].across.centre)
+    # [X] 637.12 is 637 to the tape; what the tape can't set, touching does. 24.06 → 25, since a
+    # ball typed in at 24 would stand in the cushion.
+    assert rows["red 3"].across.centre == "637"
+    assert rows["red 1"].across.centre == "25"
     assert list(rows) == ["white", "red 2", "red 1", "red 3"]
 
 
@@ -107,7 +148,7 @@ def test_inches_stand_in_parts_of_32_with_the_millimetres_behind_them() -> None:
     page = of_text('units = "in"\n' + text).page
     # [X] 150/25.4 = 5.9055 = 5 29/32 (5.90625); 123.75/25.4 = 4.8720 = 4 7/8 (4.875)
     assert "left 5 29/32 / 4 7/8" in page.copied
-    assert "150 / 123.8 mm" in page.copied
+    assert "150 / 124 mm" in page.copied
 
 
 def test_each_ball_of_an_opened_rack_is_listed_by_itself() -> None:

@@ -17,11 +17,14 @@ from stunline.paper.sheet import page_count, sheets_pdf
 from stunline.paper.sheet_format import format_of
 from stunline.paper.sheet_page import sheet_page
 from stunline.shot.contact import first_contact
+from stunline.shot.setting_error import setting_survival
 from stunline.tasks.print_sheet import Choices, print_sheets, read_sheets
+from stunline.tasks.read_position import read_position
 
 SEEDS = range(50)
 LENGTH = 0.05  # [mm]
 MARGIN = 10.0  # free at every edge; into the template's 12 mm letters' tails and accents reach [mm]
+FOOT_HEIGHT = 45.0  # in which the foot of large print stands [mm]
 SMALLEST, LARGE_SMALLEST = 9.0, 14.0  # [pt]
 ROUNDING = 0.01  # [pt]
 
@@ -103,6 +106,23 @@ def test_large_print_is_large_and_takes_two_pages_or_three(name: str) -> None:
     assert all(part in told for part in ("Set it up", "Play it", "Why it works", "Watch for"))
 
 
+@pytest.mark.parametrize("name", SHIPPED)
+def test_pages_of_large_print_are_counted_and_none_is_left_nearly_empty(name: str) -> None:
+    pages = of_file(name, "a4", True).pages
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of {len(pages)}" in page.copied
+        # A quarter of the page at least, the foot apart, which stands at the bottom.
+        body = [word.box.bottom for word in page.words if word.box.bottom > FOOT_HEIGHT]
+        assert min(body) < 0.75 * page.height
+
+
+def test_a_sheet_of_one_page_has_no_page_number_and_a_booklet_has_them() -> None:
+    assert "page 1" not in of_file("stun-and-hold").page.copied
+    pages = read_pdf(booklet("stun-and-hold", "up-and-down"))
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of 3" in page.copied
+
+
 # --- to scale -------------------------------------------------------------------------
 
 
@@ -182,6 +202,30 @@ def test_each_rung_has_its_number_value_outcome_and_ten_boxes() -> None:
         assert row in page.copied
     assert "10.5 mm above centre, no side, arrives rolling." in page.copied
     assert DATE in page.copied and "assumed, not measured on your table" in page.copied
+
+
+def test_each_row_says_where_the_white_ends_and_the_page_what_earns_a_cross() -> None:
+    page = of_file("edge-of-the-pack").page
+    copied = " ".join(page.copied.split())
+    assert len(re.findall(r"stops (?:\d+ from \w+, \d+ mm from|beside|on|against)", copied)) == 5
+    assert (
+        "For a cross the black goes in, and the white then meets what its row says, on whichever "
+        "side, without going in-off."
+    ) in copied
+    assert "contact, height and side stay as they are" in copied
+    assert "only the pace changes" in copied
+
+
+def test_the_sheet_says_how_often_it_survives_being_set_a_little_off() -> None:
+    read = read_position("screw-between-two-balls")
+    found = setting_survival(read.file.position, read.file.plan)
+    # [X] Wilson's interval by hand for 94 of 100: (95.92 ± 1.96·√(5.64 + 0.96)) / 103.84
+    assert found.kept == 94  # stored from this code; the words below follow from it
+    copied = " ".join(of_file("screw-between-two-balls").page.copied.split())
+    assert (
+        "Survives 2 mm of setting error 9 times in 10. 94 of 100 computed plays at 2.40 m/s come "
+        "to the same (95 %: 88 to 97)"
+    ) in copied
 
 
 def is_square(path: Painted, side: float) -> bool:

@@ -118,7 +118,7 @@ def test_whatever_holds_at_every_rung_holds_at_every_rung() -> None:
 
 def test_the_main_position_is_explained_by_its_pace() -> None:
     text = told(of_file("edge-of-the-pack"))
-    assert "The contact stays the same: pace alone chooses what it meets." in text
+    assert "The contact is the same each time: how hard it is struck decides what it meets." in text
     runs = [read.run_to_5deg_off_mm for read in of_file("edge-of-the-pack").reads]
     for run, pace in zip(runs, ("1.00", "1.70", "2.20", "2.60", "2.95"), strict=True):
         assert f"{run:.0f} mm at {pace} m/s" in text
@@ -166,7 +166,7 @@ def test_the_strike_in_words() -> None:
     ladder = of_file("edge-of-the-pack")
     assert "m/s" not in strike_words(ladder, Lengths())
     assert lead(ladder) == (
-        "Pot the black into the top right pocket, five times; change nothing but the pace. "
+        "Pot the black into the top right pocket, five times; only the pace changes. "
         "It decides what the white meets next."
     )
 

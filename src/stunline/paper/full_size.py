@@ -14,14 +14,15 @@ from stunline.paper.full_size_frame import Heading
 from stunline.paper.full_size_guide import guide_frame, guide_map, guide_values
 from stunline.paper.full_size_marks import ball_marks, balls, bed_marks, line_marks, meeting_marks
 from stunline.paper.full_size_page import Scene, tile_drawing
-from stunline.paper.full_size_region import Around, bed, needed, together
+from stunline.paper.full_size_region import Around, bed, liked, needed, together
 from stunline.paper.full_size_registration import registration, tape_marks
 from stunline.paper.full_size_sheets import PAPERS, Paper, Sheet
 from stunline.paper.full_size_strips import Pair, pairs, strip_drawings
-from stunline.paper.full_size_subject import Subject
-from stunline.paper.full_size_tiles import Tiling, tilings
+from stunline.paper.full_size_subject import Subject, reaching_next_balls
+from stunline.paper.full_size_tiles import Tiling, Wanted, tilings
 from stunline.paper.full_size_words import segments_of
 
+PAGES_FOR_NEXT = 1  # that the next ball is worth, where it lies beyond the first stretch
 FEW = 6  # pages: up to so many, the white's start is printed as well when nothing is asked for
 
 
@@ -71,23 +72,38 @@ def full_size(subject: Subject, wishes: Wishes, heading: Heading) -> FullSize:
     long = Sheet(paper, landscape=True)
     chosen = pairs(subject, wishes.strips, long)
     around, tiling = _printed(subject, wishes.around, paper)
+    subject, tiling = _with_next_balls(subject, tiling, around, paper)
     scene = _scene(subject, tiling)
     tiles = [tile_drawing(scene, tile, heading) for tile in tiling.tiles]
-    drawings = (*tiles, *strip_drawings(chosen, long, heading.title))
+    drawings = (*tiles, *strip_drawings(chosen, long, heading))
     pdf = _typeset(scene, heading, drawings, len(tiles))
     return FullSize(scene, around, chosen, drawings, pdf, 1 + len(drawings))
 
 
 def _printed(subject: Subject, around: Around | None, paper: Paper) -> tuple[Around, Tiling]:
-    def lie(what: Around) -> Tiling:
-        return tilings(needed(subject, what), bed(subject), paper, together(subject))
-
     if around is not None:
-        return around, lie(around)
-    whole = lie("all")
+        return around, _lying(subject, around, paper)
+    whole = _lying(subject, "all", paper)
     if len(whole.tiles) <= FEW or subject.contact is None:
         return "all", whole
-    return "contact", lie("contact")
+    return "contact", _lying(subject, "contact", paper)
+
+
+def _lying(subject: Subject, around: Around, paper: Paper) -> Tiling:
+    wanted = Wanted(needed(subject, around), liked(subject, around), together(subject))
+    return tilings(wanted, bed(subject), paper)
+
+
+def _with_next_balls(
+    subject: Subject, tiling: Tiling, around: Around, paper: Paper
+) -> tuple[Subject, Tiling]:
+    """The same with the next balls that lie a little further, where that is a page more."""
+    further = reaching_next_balls(subject)
+    if all(one is two for one, two in zip(further.ways, subject.ways, strict=True)):
+        return subject, tiling
+    larger = _lying(further, around, paper)
+    few = len(larger.tiles) <= len(tiling.tiles) + PAGES_FOR_NEXT
+    return (further, larger) if few else (subject, tiling)
 
 
 def _scene(subject: Subject, tiling: Tiling) -> Scene:

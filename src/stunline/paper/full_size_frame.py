@@ -24,6 +24,7 @@ from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
 from stunline.paper.full_size_marks import cross
 from stunline.paper.full_size_sheets import FOOT, OVERLAP, SIDE
 from stunline.paper.full_size_tiles import Tile, Tiling
+from stunline.units import inches_text, metres
 
 BAR = 100.0  # length of a check bar, so that a reading is a percentage [mm]
 BAR_STEP = 10.0  # between its ticks [mm]
@@ -45,10 +46,15 @@ WARNING = "1 : 1. Print at 100 %, never “fit”. Mark, then lift: never play o
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """Words that stand on every page: the position's title; its table and cloth."""
+    """Words that stand on every page: the position's title; its table and cloth.
+
+    Attributes:
+        in_inches: whether lengths are told in inches
+    """
 
     title: str
     table: str
+    in_inches: bool = False
 
 
 def frame_marks(tiling: Tiling, tile: Tile, heading: Heading) -> Iterator[Mark]:
@@ -56,7 +62,7 @@ def frame_marks(tiling: Tiling, tile: Tile, heading: Heading) -> Iterator[Mark]:
     yield Polygon("edge", Layer.FRAME, Role.CUT, tile.field.corners)
     yield from _edges(tiling, tile)
     yield from _neighbours(tiling, tile)
-    yield from bars(level_bar_start(tile.field), upright_bar_start(tile.field))
+    yield from bars(level_bar_start(tile.field), upright_bar_start(tile.field), heading)
     yield from _words(tile, heading)
     yield from map_marks(tiling, _map_place(tile.field), tile)
 
@@ -81,7 +87,7 @@ def upright_bar_start(field: Box) -> Point:
     return field.right + BAR_IN, field.bottom
 
 
-def bars(level: Point, upright: Point) -> Iterator[Mark]:
+def bars(level: Point, upright: Point, heading: Heading) -> Iterator[Mark]:
     """Two check bars of exactly 100 mm, from those points to the right and up."""
     x, y = level
     yield Line("bar-level", Layer.FRAME, Role.SCALE_BAR, level, (x + BAR, y))
@@ -92,11 +98,11 @@ def bars(level: Point, upright: Point) -> Iterator[Mark]:
         at = number * BAR_STEP
         yield _tick(f"bar-level-{number}", (x + at, y - half), (x + at, y + half))
         yield _tick(f"bar-upright-{number}", (u - half, v + at), (u + half, v + at))
-    words = "100.0 mm across?"
-    yield text("bar-level-words", (x + BAR + 3.0, y), words, Anchor.START)
+    length = f"{inches_text(metres(BAR))} ({BAR:.1f} mm)" if heading.in_inches else f"{BAR:.1f} mm"
+    yield text("bar-level-words", (x + BAR + 3.0, y), f"{length} across?", Anchor.START)
     # Between two ticks and outside them, reading upwards.
     beside = (u + BAR_TICK + 2.2, v + BAR / 2)
-    yield text("bar-upright-words", beside, "100.0 mm up?", Anchor.MIDDLE, angle=pi / 2)
+    yield text("bar-upright-words", beside, f"{length} up?", Anchor.MIDDLE, angle=pi / 2)
 
 
 def _tick(name: str, start: Point, end: Point) -> Line:

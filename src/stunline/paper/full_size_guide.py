@@ -25,7 +25,7 @@ def guide_frame(paper: Paper, heading: Heading) -> Drawing:
     level = MARGIN + 10.0, MARGIN + 5.0
     upright = paper.width - MARGIN - SIDE + BAR_IN, MARGIN + 26.0
     return Drawing(
-        marks=tuple(bars(level, upright)),
+        marks=tuple(bars(level, upright, heading)),
         view=Box(0.0, 0.0, paper.width, paper.height),
         scale=PIXELS_PER_MM,
         title=heading.title,
@@ -90,7 +90,7 @@ def guide_values(scene: Scene, heading: Heading, tiles: int) -> dict[str, object
         "turned": "landscape" if sheet.landscape else "portrait",
         "pages": names[0] if tiles == 1 else f"{', '.join(names[:-1])} and {names[-1]}",
         "tiles": tiles,
-        "overlap": f"{OVERLAP:.0f}",
+        "overlap": scene.ground.length_words(OVERLAP),
         "lay": lay_words(scene),
         "balls": _ball_rows(scene),
         "near": scene.ground.cushions[0],
@@ -140,21 +140,26 @@ def lay_words(scene: Scene) -> list[str]:
             f"line{'s lie' if many else ' lies'} straight under the nose’s edge, seen from "
             "straight above. Cut off along the dotted line what won’t go under."
         )
-    if found.spots:
-        spots = ", ".join(_spot_words(scene, name, at) for name, at in found.spots)
-        words.append(
-            f"The cross on the paper lies on {spots}: punch a hole there before you lay "
-            "the page, and look through."
-        )
+    words += _spots_sentences(scene)
     if found.tape:
         words.append(_tape_sentence(scene))
     return words
 
 
-def _spot_words(scene: Scene, name: str, at: Point) -> str:
-    """ "the pink spot"; "the blue spot (the blue’s centre)" where a printed ball stands on it."""
-    on = [ball.name for ball in scene.balls if dist(ball.at, at) < ON_SPOT]
-    return f"the {name} spot" + (f" (the {on[0]}’s centre)" if on else "")
+def _spots_sentences(scene: Scene) -> Iterator[str]:
+    """Spots that lie free first, then those that a printed ball stands on."""
+    free, taken = [], []
+    for name, at in scene.registration.spots:
+        on = [ball.name for ball in scene.balls if dist(ball.at, at) < ON_SPOT]
+        if on:
+            taken.append(f"The {on[0]} stands on the {name} spot: its centre cross lies there.")
+        else:
+            free.append(f"the {name} spot")
+    punch = "Punch a hole in the cross before you lay the page, and look through."
+    if free:
+        yield f"The cross so named lies on {' and '.join(free)}. {punch}"
+    for number, words in enumerate(taken):
+        yield words if free or number else f"{words} {punch}"
 
 
 def _tape_sentence(scene: Scene) -> str:
@@ -166,5 +171,5 @@ def _tape_sentence(scene: Scene) -> str:
         "tape": "No cushion is near enough: set the paper with a tape, both points checked",
     }[scene.registration.best]
     unit = "inches and mm" if ground.in_inches else "mm"
-    apart = f"between the two {dist(one.at, two.at):.1f}"
+    apart = f"between the two {ground.length(dist(one.at, two.at))}"
     return f"{start}: {told} ({apart}). All in {unit}, from the nose lines."

@@ -50,8 +50,8 @@ class Ground:
     def lines(self, point: Point) -> tuple[str, str]:
         """Both, as they stand inside a ball: "150.0 left", "20 1/8 in, 511.2 head"."""
         return (
-            f"{self._length(self.across(point))} {self.side}",
-            f"{self._length(self.up(point))} {self.end}",
+            f"{self.length(self.across(point))} {self.side}",
+            f"{self.length(self.up(point))} {self.end}",
         )
 
     def row(self, point: Point) -> tuple[str, str]:
@@ -68,8 +68,17 @@ class Ground:
             f"{self._inches(self.up(point))}{_short(self.up(point))} from {self.end}",
         )
 
-    def _length(self, length: float) -> str:
+    def length(self, length: float) -> str:
+        """ "617.2", "24 5/16 in, 617.2"."""
         return f"{self._inches(length)}{length:.1f}"
+
+    def length_words(self, length: float) -> str:
+        """One with its unit: "12 mm", "15/32 in (12 mm)"."""
+        return (
+            f"{inches_text(metres(length))} ({length:.0f} mm)"
+            if self.in_inches
+            else (f"{length:.0f} mm")
+        )
 
     def _inches(self, length: float) -> str:
         return f"{inches_text(metres(length))}, " if self.in_inches else ""

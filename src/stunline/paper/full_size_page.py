@@ -14,7 +14,7 @@ from stunline.drawing.page import PIXELS_PER_MM
 from stunline.paper.full_size_frame import Heading, frame_marks, free_field
 from stunline.paper.full_size_marks import Ball, aims, told_by_lines, which_rungs
 from stunline.paper.full_size_measures import Ground, ground_of
-from stunline.paper.full_size_registration import Registration, straight_noses
+from stunline.paper.full_size_registration import ON_SPOT, Registration, straight_noses
 from stunline.paper.full_size_subject import Subject, Way, along
 from stunline.paper.full_size_tiles import Tile, Tiling
 from stunline.paper.full_size_words import (
@@ -70,7 +70,7 @@ def tile_drawing(scene: Scene, tile: Tile, heading: Heading) -> Drawing:
         words.place(*wish)
     for wish in _wishes(scene, words.bounds):
         words.place(*wish, outside=True)
-    marks = [*shown, *frame_marks(scene.tiling, tile, heading), *words.texts]
+    marks = [*shown, *frame_marks(scene.tiling, tile, heading), *words.leaders, *words.texts]
     return Drawing(
         marks=tuple(marks),
         view=scene.tiling.sheet.view(tile.field),
@@ -137,7 +137,7 @@ def _rung_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
             block = Block(f"words-rung-{number}", lines, Role.LABEL, bold=1 if way.label else 0)
             slots = list(slots_along(inside, block, RUNG_AT))
             if bounds.holds(end):  # where ways are short, round their ends is more room
-                slots += list(slots_around(end, 3.0, block))
+                slots += list(slots_around(end, 3.0, block, led=True))
             yield block, slots, inf if bounds.holds(end) else ELSEWHERE
 
 
@@ -182,7 +182,9 @@ def _spot_words(scene: Scene, bounds: Box) -> Iterator[Wish]:
     ground = scene.ground
     for name, at in scene.registration.spots:
         if bounds.holds(at):
-            lines = (f"{name} spot", *ground.lines(at))
+            # A ball that stands on it has the same distances.
+            on = any(dist(ball.at, at) < ON_SPOT for ball in scene.balls)
+            lines = (f"on the {name} spot",) if on else (f"{name} spot", *ground.lines(at))
             block = Block(f"words-spot-{name.replace(' ', '-')}", lines, Role.NOTE)
             yield block, list(slots_around(at, 0.5, block, -pi / 4)), inf
 

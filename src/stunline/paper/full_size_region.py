@@ -19,17 +19,35 @@ AIM_SHOWN = 130.0  # of the line of aim before the contact, enough to sight alon
 CUE_BEHIND = 80.0  # of the line of aim behind the white [mm]
 POT_SHOWN = 110.0  # of the line of the pot beyond the object ball's centre [mm]
 TANGENT_AHEAD, TANGENT_BACK = 160.0, 60.0  # of the tangent line [mm]
+# So much of each of these lines is worth a page; the rest is printed where it comes of itself.
+WORTH_A_PAGE = 0.6
+SPOT_ROOM = 6.0  # round a spot, for the arms of its cross [mm]
+END_ROOM = 16.0  # round the end of a stretch, for what stands there [mm]
 BALL_ROOM = 1.0  # round a ball's outline [mm]
 UNDER_NOSE = 15.0  # of paper beyond a nose line, to slide under it; own assumption [mm]
 
 
 def needed(subject: Subject, around: Around) -> list[Box]:
     """Everything that must be shown, in pieces, cut off where the table ends."""
+    return _pieces(subject, around, WORTH_A_PAGE)
+
+
+def liked(subject: Subject, around: Around) -> list[Box]:
+    """The whole of the lines, whose ends are no reason for a page, and spots to set them by."""
+    return [*_pieces(subject, around, 1.0), *_spots(subject)]
+
+
+def _spots(subject: Subject) -> Iterator[Box]:
+    for place in subject.shot.position.table.spots.values():
+        yield Box(*story.millimetres(place), *story.millimetres(place)).grown(SPOT_ROOM)
+
+
+def _pieces(subject: Subject, around: Around, part: float) -> list[Box]:
     pieces: list[Box] = []
     if around != "white" and subject.contact is not None:
-        pieces += _contact_pieces(subject)
+        pieces += _contact_pieces(subject, part)
     if around != "contact" or subject.contact is None:
-        pieces += _white_pieces(subject)
+        pieces += _white_pieces(subject, part)
     if around == "all" and subject.contact is not None:
         pieces += _line_pieces(subject.white, subject.contact.ghost)
     ground = bed(subject).grown(UNDER_NOSE)
@@ -58,21 +76,21 @@ def bed(subject: Subject) -> Box:
     return story.playing_area(subject.shot)
 
 
-def _contact_pieces(subject: Subject) -> Iterator[Box]:
+def _contact_pieces(subject: Subject, part: float) -> Iterator[Box]:
     for contact in subject.contacts():
         yield _ball(subject, subject.cue_ball, contact.ghost)
         yield _ball(subject, contact.ball, contact.ball_at)
         tangent = path_marks.tangent_direction(subject.shot, contact)
-        back = _moved(contact.ghost, tangent, -TANGENT_BACK)
-        yield from _line_pieces(back, _moved(contact.ghost, tangent, TANGENT_AHEAD))
+        back = _moved(contact.ghost, tangent, -part * TANGENT_BACK)
+        yield from _line_pieces(back, _moved(contact.ghost, tangent, part * TANGENT_AHEAD))
         way = dist(subject.white, contact.ghost)
-        behind = min(AIM_SHOWN, way)
+        behind = min(part * AIM_SHOWN, way)
         if way > 0:
             came = _towards(contact.ghost, subject.white, behind)
             yield from _line_pieces(came, contact.ghost)
     line = subject.pot_line()
     if line is not None:
-        yield from _line_pieces(line[0], _towards(*line, min(POT_SHOWN, dist(*line))))
+        yield from _line_pieces(line[0], _towards(*line, min(part * POT_SHOWN, dist(*line))))
     yield from _stretches(subject)
 
 
@@ -80,17 +98,19 @@ def _stretches(subject: Subject) -> Iterator[Box]:
     for way in subject.ways:
         for one, two in pairwise(way.points):
             yield from _line_pieces(one, two)
+        if way.points:
+            yield Box(*way.points[-1], *way.points[-1]).grown(END_ROOM)
         if way.meeting is not None:
             yield _ball(subject, subject.cue_ball, way.meeting.ghost)
             yield _ball(subject, way.meeting.ball, way.meeting.ball_at)
 
 
-def _white_pieces(subject: Subject) -> Iterator[Box]:
+def _white_pieces(subject: Subject, part: float) -> Iterator[Box]:
     yield _ball(subject, subject.cue_ball, subject.white)
-    aim, ahead = first_direction(subject.shot), AIM_SHOWN
+    aim, ahead = first_direction(subject.shot), part * AIM_SHOWN
     if subject.contact is not None:
         ahead = min(ahead, dist(subject.white, subject.contact.ghost))
-    behind = _moved(subject.white, aim, -CUE_BEHIND)
+    behind = _moved(subject.white, aim, -part * CUE_BEHIND)
     yield from _line_pieces(behind, _moved(subject.white, aim, ahead))
     if subject.contact is None:
         yield from _stretches(subject)

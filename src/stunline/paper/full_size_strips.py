@@ -22,12 +22,13 @@ from stunline.drawing.marks import (
 )
 from stunline.drawing.page import PIXELS_PER_MM
 from stunline.errors import Fault, InputError
-from stunline.paper.full_size_frame import BAR_IN, WARNING, bars, shortened, text
+from stunline.paper.full_size_frame import BAR_IN, WARNING, Heading, bars, shortened, text
 from stunline.paper.full_size_marks import Ball, cross
 from stunline.paper.full_size_sheets import MARGIN, SIDE, Sheet
 from stunline.paper.full_size_subject import Subject, ring
 from stunline.paper.full_size_words import Block, Placing, segments_of, slots_inside
 from stunline.shot.words import ball_words
+from stunline.units import inches_text, metres
 
 TOUCHING = 0.05  # a gap smaller than this is none: it can't be set by hand [mm]
 EDGE = 5.0  # from the outlines to the strip's edge [mm]
@@ -72,11 +73,14 @@ class Pair:
         """Of the strip."""
         return self.distance + self.first.radius + self.second.radius + 2 * EDGE
 
-    @property
-    def words(self) -> str:
+    def words(self, in_inches: bool) -> str:
         """What the strip says."""
-        apart = "touching" if abs(self.gap) < TOUCHING else f"{self.gap:.1f} mm between the edges"
-        return f"{self.distance:.2f} mm between centres, {apart}; arrows up the table"
+        gap, apart = f"{self.gap:.1f} mm", f"{self.distance:.2f} mm"
+        if in_inches:
+            gap = f"{inches_text(metres(self.gap))} ({gap})"
+            apart = f"{inches_text(metres(self.distance))} ({apart})"
+        edges = "touching" if abs(self.gap) < TOUCHING else f"{gap} between the edges"
+        return f"{apart} between centres, {edges}; arrows up the table"
 
 
 def pairs(subject: Subject, asked: Sequence[tuple[str, str]], sheet: Sheet) -> tuple[Pair, ...]:
@@ -90,7 +94,7 @@ def pairs(subject: Subject, asked: Sequence[tuple[str, str]], sheet: Sheet) -> t
     return tuple(_automatic(subject))
 
 
-def strip_drawings(chosen: Sequence[Pair], sheet: Sheet, title: str) -> list[Drawing]:
+def strip_drawings(chosen: Sequence[Pair], sheet: Sheet, heading: Heading) -> list[Drawing]:
     """Pages with as many strips each as fit, and the check bars."""
     pages: list[list[Pair]] = []
     room = 0.0
@@ -100,7 +104,7 @@ def strip_drawings(chosen: Sequence[Pair], sheet: Sheet, title: str) -> list[Dra
             room = sheet.height - 2 * MARGIN - BAR_ROOM
         pages[-1].append(pair)
         room -= pair.height + BETWEEN
-    return [_page(page, sheet, title, number) for number, page in enumerate(pages, 1)]
+    return [_page(page, sheet, heading, number) for number, page in enumerate(pages, 1)]
 
 
 def _automatic(subject: Subject) -> Iterator[Pair]:
@@ -157,28 +161,28 @@ def _fault(what: str, given: str, allowed: str, remedy: str) -> InputError:
     return InputError([Fault(what, given=given, allowed=allowed, remedy=remedy, key=OPTION)])
 
 
-def _page(chosen: Sequence[Pair], sheet: Sheet, title: str, number: int) -> Drawing:
+def _page(chosen: Sequence[Pair], sheet: Sheet, heading: Heading, number: int) -> Drawing:
     """Coordinates from the sheet's bottom left corner."""
     marks: list[Mark] = []
     top = sheet.height - MARGIN
     for order, pair in enumerate(chosen, 1):
-        marks += _strip(pair, (MARGIN, top - pair.height), f"strip-{order}")
+        marks += _strip(pair, (MARGIN, top - pair.height), f"strip-{order}", heading.in_inches)
         top -= pair.height + BETWEEN
     low = MARGIN + BAR_ROOM
-    marks += bars((MARGIN, MARGIN + 12.0), (sheet.width - MARGIN - SIDE + BAR_IN, low))
+    marks += bars((MARGIN, MARGIN + 12.0), (sheet.width - MARGIN - SIDE + BAR_IN, low), heading)
     marks.append(text("warning", (MARGIN, MARGIN + 3.0), WARNING, Anchor.START))
     names = "; ".join(f"{pair.first.name} and {pair.second.name}" for pair in chosen)
     return Drawing(
         marks=tuple(marks),
         view=Box(0.0, 0.0, sheet.width, sheet.height),
         scale=PIXELS_PER_MM,
-        title=f"{title}: marking strips",
+        title=f"{heading.title}: marking strips",
         description=f"Marking strips at full size for {names}.",
         name=f"strips-{number}",
     )
 
 
-def _strip(pair: Pair, corner: Point, name: str) -> Iterator[Mark]:
+def _strip(pair: Pair, corner: Point, name: str, in_inches: bool) -> Iterator[Mark]:
     x, y = corner
     edge = Box(x, y, x + pair.length, y + pair.height)
     radius = max(pair.first.radius, pair.second.radius)
@@ -198,7 +202,7 @@ def _strip(pair: Pair, corner: Point, name: str) -> Iterator[Mark]:
         block = Block(f"{name}-{ball.id}", ball.name_lines, Role.LABEL, bold=2)
         words.place(block, slots_inside(at, ball.radius, block))
     yield from words.texts
-    said_here = shortened(pair.words, pair.length - 4.0, Size.SMALL)
+    said_here = shortened(pair.words(in_inches), pair.length - 4.0, Size.SMALL)
     yield text(f"{name}-words", (x + pair.length / 2, y + WORDS_HEIGHT / 2), said_here)
 
 

@@ -6,7 +6,7 @@ Places in millimetres.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import cos, dist, inf, sin
 
@@ -15,9 +15,13 @@ from stunline.drawing.ladder_plan import rung_labels
 from stunline.drawing.marks import Circle, Curve, Layer, Line, Point, Role
 from stunline.shot.ladder import Ladder
 from stunline.shot.position import PotAim, StrikePlan
+from stunline.shot.rung import Rung
 from stunline.shot.shot import Phase, Shot
+from stunline.units import inches_text
 
 FIRST_STRETCH = 350.0  # of the white's way after contact, the part that a coach lays out [mm]
+# Where the next ball is met a little later than that, so far if few pages are needed for it. [mm]
+LONGEST_STRETCH = 600.0
 APART = 3.0  # of contacts nearer than this only the first is drawn as a ring [mm]
 REACHED = 0.1  # the stretch's end is where the next ball is met, rounding aside [mm]
 CURVE_STEPS = 12  # points along a curve, for keeping words off it and for what must be shown
@@ -119,19 +123,27 @@ def of_shot(shot: Shot, plan: StrikePlan) -> Subject:
     return Subject((_way("", shot),), plan)
 
 
-def of_ladder(ladder: Ladder) -> Subject:
+def of_ladder(ladder: Ladder, in_inches: bool = False) -> Subject:
     """Every rung on the first one's table; another table's pages would have other cushions."""
     rungs = zip(rung_labels(ladder), ladder.rungs, strict=True)
     table = ladder.rungs[0].shot.position.table
     unit = _UNITS.get(ladder.vary, "")
     every = [
-        _way(f"{number}: {label}{unit}", rung.shot) for number, (label, rung) in enumerate(rungs, 1)
+        _way(f"{number}: {_inches(rung, unit, in_inches)}{label}{unit}", rung.shot)
+        for number, (label, rung) in enumerate(rungs, 1)
     ]
     ways = [way for way in every if way.shot.position.table == table]
     most_direct = min(_cushions_first(way) for way in ways)
     alike = [way for way in ways if _cushions_first(way) == most_direct]
     left_out = tuple(way.label for way in every if way not in alike)
-    return Subject(tuple(alike), ladder.plan, left_out)
+    return Subject(tuple(alike), ladder.plan, left_out, in_inches)
+
+
+def _inches(rung: Rung, unit: str, in_inches: bool) -> str:
+    """ "5/16 in, ", before a length in millimetres, where the file is in inches."""
+    if not in_inches or unit != " mm":
+        return ""
+    return f"{inches_text(float(str(rung.value)))}, ".replace("-", "−")
 
 
 def _cushions_first(way: Way) -> float:
@@ -158,19 +170,31 @@ def first_direction(shot: Shot) -> Point:
     return cos(shot.strike.aim), sin(shot.strike.aim)
 
 
-def _way(label: str, shot: Shot) -> Way:
+def reaching_next_balls(subject: Subject) -> Subject:
+    """With the stretches that end a little short of the next ball led on to it."""
+    return replace(subject, ways=tuple(_reaching(way) for way in subject.ways))
+
+
+def _reaching(way: Way) -> Way:
+    if way.meeting is not None or story.next_meeting(way.shot) is None:
+        return way
+    longer = _way(way.label, way.shot, LONGEST_STRETCH)
+    return longer if longer.meeting is not None else way
+
+
+def _way(label: str, shot: Shot, most: float = FIRST_STRETCH) -> Way:
     contact = next(iter(story.contacts(shot)), None)
     meeting = story.next_meeting(shot)
     until = meeting.time if meeting else shot.duration
-    pieces = tuple(_stretch(shot, contact.time if contact else 0.0, until))
+    pieces = tuple(_stretch(shot, (contact.time if contact else 0.0, until), most))
     reached = pieces[-1].end if pieces else None
     met = meeting if meeting and reached and dist(reached, meeting.ghost) < REACHED else None
     return Way(label, shot, contact, met, pieces)
 
 
-def _stretch(shot: Shot, since: float, until: float) -> Iterator[Curve | Line]:
+def _stretch(shot: Shot, times: tuple[float, float], most: float) -> Iterator[Curve | Line]:
     """The white's phases between two times, cut off where they have run long enough."""
-    left = FIRST_STRETCH
+    (since, until), left = times, most
     for number, phase in enumerate(shot.phases(story.cue_ball(shot)), 1):
         early = phase.start < since - path_marks.TIME_EPSILON
         late = phase.end > until + path_marks.TIME_EPSILON

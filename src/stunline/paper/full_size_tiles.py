@@ -10,7 +10,12 @@ from stunline.drawing.marks import Box
 from stunline.paper.full_size_lying import Held, Lie, held, ways_to_lie
 from stunline.paper.full_size_sheets import OVERLAP, Paper, Sheet, both_ways
 
+MISSED = 0.03  # pages that a liked piece of a line is worth, so that none is printed for them
 SPLIT = 2.0  # pages that it is worth to have the contact on one page
+# A page that alone shows no ball and no more pieces of line than these is left out, where the
+# others still hang together without it.
+NEARLY_EMPTY = 10
+LINE_PIECE = 30.0  # a piece that is smaller both ways is one of a line, not a ball [mm]
 LETTERS = 26  # rows are named by letters; after Z comes AA
 
 
@@ -74,20 +79,37 @@ def _grid_points(box: Box, steps: int) -> Iterable[tuple[float, float]]:
 Place = tuple[int, int]
 
 
-def tilings(needed: Sequence[Box], bed: Box, paper: Paper, together: Sequence[Box] = ()) -> Tiling:
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the pages are for.
+
+    Attributes:
+        needed: everything that must be shown
+        liked: what had better be shown, where it costs no page
+        together: what had better stand on one page: a ball with the white at contact
+    """
+
+    needed: Sequence[Box]
+    liked: Sequence[Box] = ()
+    together: Sequence[Box] = ()
+
+
+def tilings(pieces: Wanted, bed: Box, paper: Paper) -> Tiling:
     """The fewest pages, with nose lines to set them by where these are near enough.
 
     Args:
-        needed: everything that must be shown
+        pieces: what they are for
         bed: between the nose lines
         paper: its size
-        together: what had better stand on one page: a ball with the white at contact
     """
-    boxes = [*needed, *together]
+    needed, together = pieces.needed, pieces.together
+    boxes = [*needed, *together, *pieces.liked]
     across = [(box.left, box.right) for box in boxes]
     up = [(box.bottom, box.top) for box in boxes]
-    ends_x = min(low for low, _ in across), max(high for _, high in across)
-    ends_y = min(low for low, _ in up), max(high for _, high in up)
+    is_line = [max(box.width, box.height) < LINE_PIECE for box in needed]
+    count, last = len(needed), len(needed) + len(together)
+    ends_x = min(low for low, _ in across[:last]), max(high for _, high in across[:last])
+    ends_y = min(low for low, _ in up[:last]), max(high for _, high in up[:last])
     best: tuple[float, Sheet, Lie, Lie, set[Place]] | None = None
     for sheet in both_ways(paper):
         ways_x = ways_to_lie(ends_x, bed.right, sheet.field_width)
@@ -97,15 +119,75 @@ def tilings(needed: Sequence[Box], bed: Box, paper: Paper, together: Sequence[Bo
         for (x, xs), (y, ys) in product(
             zip(ways_x, held_x, strict=True), zip(ways_y, held_y, strict=True)
         ):
-            count = len(needed)
-            wanted = _wanted(x, y, list(zip(xs[:count], ys[:count], strict=True)))
-            pairs = zip(xs[count:], ys[count:], strict=True)
+            shown = list(zip(xs[:count], ys[:count], strict=True))
+            wanted = _sparing(_wanted(x, y, shown), (x, y), shown, is_line)
+            pairs = zip(xs[count:last], ys[count:last], strict=True)
             split = any(not (one.whole and two.whole) for one, two in pairs)
-            cost = len(wanted) + x.cost + y.cost + SPLIT * split
+            missed = _missed(y, wanted, list(zip(xs[last:], ys[last:], strict=True)))
+            cost = len(wanted) + x.cost + y.cost + SPLIT * split + MISSED * missed
             if best is None or cost < best[0]:
                 best = cost, sheet, x, y, wanted
     assert best is not None  # every axis has at least one way
     return _tiling(*best[1:])
+
+
+def _sparing(
+    wanted: set[Place],
+    lies: tuple[Lie, Lie],
+    pieces: Sequence[tuple[Held, Held]],
+    is_line: Sequence[bool],
+) -> set[Place]:
+    """Without the pages that show next to nothing of their own."""
+    (x, y), kept = lies, set(wanted)
+    top = y.count - 1
+    holders = [
+        {(top - row, column) for row in up.touched for column in across.touched}
+        for across, up in pieces
+    ]
+    for place in sorted(wanted):
+        alone = [
+            line
+            for of_piece, line in zip(holders, is_line, strict=True)
+            if place in of_piece and (not line or not of_piece & (kept - {place}))
+        ]
+        rest = kept - {place}
+        few = all(alone) and len(alone) <= NEARLY_EMPTY
+        if few and _hang_together(rest) and _at_noses(kept, x, y) == _at_noses(rest, x, y):
+            kept = rest
+    return kept
+
+
+def _at_noses(places: set[Place], x: Lie, y: Lie) -> tuple[bool, bool]:
+    """Whether a page reaches the nose line that the fields lie by, across and up."""
+    return (
+        any(column == x.at_nose for _, column in places),
+        any(y.count - 1 - row == y.at_nose for row, _ in places),
+    )
+
+
+def _hang_together(places: set[Place]) -> bool:
+    """Whether each page is reached from each other over shared edges."""
+    if not places:
+        return False
+    found, new = set(), {min(places)}
+    while new:
+        found |= new
+        beside = {
+            (row + down, column + right)
+            for row, column in new
+            for down, right in ((0, 1), (1, 0), (0, -1), (-1, 0))
+        }
+        new = (beside & places) - found
+    return found == places
+
+
+def _missed(y: Lie, wanted: set[Place], pieces: Sequence[tuple[Held, Held]]) -> int:
+    """How many pieces are on none of the pages."""
+    top = y.count - 1
+    return sum(
+        not any((top - row, column) in wanted for row in up.whole for column in across.whole)
+        for across, up in pieces
+    )
 
 
 def _tiling(sheet: Sheet, x: Lie, y: Lie, wanted: set[Place]) -> Tiling:

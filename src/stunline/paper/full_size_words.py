@@ -42,17 +42,23 @@ COST_OFF_CENTRE = 0.02  # for each millimetre from the place that would be best
 CROSS_ROOM = 4.0  # from a ball's centre, for the arm of its cross [mm]
 STEP = 6.0  # between slots along a line [mm]
 DIRECTIONS = 16
+SHORTEST_LEADER = 1.5  # nearer words need none [mm]
 
 Quad = tuple[Point, Point, Point, Point]
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A place for a block of words: its middle, its turn, and what it costs of itself."""
+    """A place for a block of words: its middle, its turn, and what it costs of itself.
+
+    Attributes:
+        leads_to: the point to which a leader is drawn from there, or None
+    """
 
     at: Point
     angle: float = 0.0
     cost: float = 0.0
+    leads_to: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +137,7 @@ class Placing:
         balls: centres and radii of outlines, which words of lines stay out of
         taken: rectangles of words that stand already
         texts: the words
+        leaders: thin lines from words to what they name
     """
 
     bounds: Box
@@ -138,6 +145,7 @@ class Placing:
     balls: Sequence[tuple[Point, float]] = ()
     taken: list[Quad] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
+    leaders: list[Line] = field(default_factory=list)
 
     def place(
         self, block: Block, slots: Iterable[Slot], most: float = inf, outside: bool = False
@@ -167,6 +175,7 @@ class Placing:
             return False
         self.taken.append(block.quad(best[1]))
         self.texts += block.texts(best[1])
+        self.leaders += leader(block, best[1])
         return True
 
     def _on_ball(self, block: Block, slot: Slot) -> bool:
@@ -194,6 +203,20 @@ class Placing:
             )
             total += length_inside(one, two, own)
         return total
+
+
+def leader(block: Block, slot: Slot) -> Iterator[Line]:
+    """From the nearest edge of the block's words, level ones, to what they name."""
+    if slot.leads_to is None:
+        return
+    half_x, half_y = block.width / 2 + PADDING, block.height / 2 + PADDING
+    x, y = slot.leads_to
+    edge = (
+        min(max(x, slot.at[0] - half_x), slot.at[0] + half_x),
+        min(max(y, slot.at[1] - half_y), slot.at[1] + half_y),
+    )
+    if dist(edge, slot.leads_to) > SHORTEST_LEADER:
+        yield Line(f"leader-{block.id}", Layer.LABELS, Role.LEADER, edge, slot.leads_to)
 
 
 def _away(point: Point, block: Block, slot: Slot) -> float:
@@ -240,15 +263,18 @@ def slots_inside(centre: Point, radius: float, block: Block) -> Iterator[Slot]:
             yield Slot(at, cost=liked + 8.0 * max(0.0, outside))
 
 
-def slots_around(centre: Point, clear: float, block: Block, prefer: float = 0.0) -> Iterator[Slot]:
-    """Places round a point, clear of it by that much at least."""
+def slots_around(
+    centre: Point, clear: float, block: Block, prefer: float = 0.0, led: bool = False
+) -> Iterator[Slot]:
+    """Places round a point, clear of it by that much at least; ``led``: with a leader to it."""
     for ring in range(4):
         for step in range(DIRECTIONS):
             turn = 2 * pi * step / DIRECTIONS
             angle = prefer + turn
             away = clear + 5.0 * ring + _clear_of(angle, block)
             at = centre[0] + away * cos(angle), centre[1] + away * sin(angle)
-            yield Slot(at, cost=2.0 * ring + 0.5 * (1 - cos(turn)))
+            cost = 2.0 * ring + 0.5 * (1 - cos(turn))
+            yield Slot(at, cost=cost, leads_to=centre if led else None)
 
 
 def slots_along(

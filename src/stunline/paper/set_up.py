@@ -1,7 +1,8 @@
 """How a position is set on the table with a tape: from two cushions' noses, and a check.
 
-Millimetres. What the list says is exact enough to be typed back: tenths, and hundredths where
-a ball touches another or a cushion, since a tenth would part them or push one into the other.
+Whole millimetres, as a tape is read: half a millimetre is less than anybody sets a ball to. Where
+balls touch each other or a cushion the list says so, since the tape can't. The exact places stay
+in the position file.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from math import ceil, dist
 
 from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
 from stunline.equipment.model import Point
-from stunline.paper.sheet_lengths import Lengths, fraction, in_decimals
+from stunline.paper.sheet_lengths import Lengths, fraction, whole_mm
 from stunline.shot.contact import first_contact
 from stunline.shot.position import Position
 from stunline.shot.shot import Shot
@@ -22,9 +23,7 @@ MM = 1000.0  # in a metre
 ON_SPOT = 0.05  # a ball nearer than this to a spot stands on it [mm]
 IN_RACK = 0.02  # the same for a ball's place in a rack [mm]
 TOUCHING = 0.05  # balls with a smaller gap are set by touching [mm]
-USUAL, FINE = 1, 2  # decimals
-HUNDREDTH = 0.01  # [mm]
-ROUNDING = 1e-6  # of a hundredth: a distance that is whole hundredths stays as it is
+HALF = 0.5  # a smaller gap would round to none [mm]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +33,8 @@ class FromCushion:
     Attributes:
         cushion: the game's word
         centre: to the mark under the ball's centre, "150"
-        edge: to its nearest edge, "123.8", or "touching"
-        in_mm: the same in millimetres where those are inches, "150 / 123.8 mm", or ""
+        edge: to its nearest edge, "124", or "touching"
+        in_mm: the same in millimetres where those are inches, "150 / 124 mm", or ""
     """
 
     cushion: str
@@ -44,7 +43,7 @@ class FromCushion:
     in_mm: str = ""
 
     def words(self) -> str:
-        """ "left 150 / 123.8"; the list's heading says the unit."""
+        """ "left 150 / 124"; the list's heading says the unit."""
         return f"{self.cushion} {self.centre} / {self.edge}"
 
     def millimetres(self) -> str:
@@ -159,19 +158,13 @@ def _from_cushion(
     radius = MM * position.radius(name)
     least = MM * nose_contact_distance(position.radius(name), position.table.nose_height)
     touches = distance - least < TOUCHING
-    decimals = FINE if touches or _touches_a_ball(position, name) else USUAL
-    if touches:  # never typed back into the cushion
-        distance = ceil(max(distance, least) / HUNDREDTH - ROUNDING) * HUNDREDTH
-    centre = in_decimals(distance, decimals)
-    edge = "touching" if touches else in_decimals(distance - radius, USUAL)
+    # Typed back, a ball that touches is never inside its cushion.
+    centre = f"{ceil(distance)}" if touches else whole_mm(distance)
+    edge = "touching" if touches else whole_mm(distance - radius)
     if lengths.units == "mm":
         return FromCushion(cushion, centre, edge)
     edge_in = "touching" if touches else fraction(distance - radius)
     return FromCushion(cushion, fraction(distance), edge_in, f"{centre} / {edge} mm")
-
-
-def _touches_a_ball(position: Position, name: str) -> bool:
-    return any(other != name and gap(position, name, other) < TOUCHING for other in position.names)
 
 
 def gap(position: Position, one: str, two: str) -> float:
@@ -237,15 +230,14 @@ class _Checks:
         if free < TOUCHING:
             return f"touching {with_article(other)}"
         centres = MM * _apart(self.position, name, other)
-        return (
-            f"{ball_words(other)} {_short(centres, self.lengths)}, gap {_short(free, self.lengths)}"
-        )
+        told = f"{ball_words(other)} {_short(centres, self.lengths)}"
+        return f"{told}, gap {_short(free, self.lengths) if free >= HALF else 'under 1 mm'}"
 
 
 def _short(length_mm: float, lengths: Lengths) -> str:
     if lengths.units == "mm":
-        return in_decimals(length_mm, USUAL)
-    return f"{fraction(length_mm)} in ({in_decimals(length_mm, USUAL)} mm)"
+        return whole_mm(length_mm)
+    return f"{fraction(length_mm)} in ({whole_mm(length_mm)} mm)"
 
 
 def _apart(position: Position, one: str, two: str) -> float:

@@ -1,8 +1,9 @@
-"""Lengths as a tape and a tip are set by: tenths of a millimetre, inches in fractions."""
+"""Lengths as they are set: a tape in whole millimetres, a tip in tenths, inches in fractions."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import floor
 from typing import Literal
 
 from stunline.units import inches_text, metres
@@ -26,6 +27,10 @@ class Lengths:
             return f"{tenths(length_mm)} mm"
         return f"{fraction(length_mm)} in ({tenths(length_mm)} mm)"
 
+    def fine(self, length_mm: float) -> str:
+        """Where only one unit has room: "11.8 mm", "15/32 in"."""
+        return f"{length_mm:.1f} mm" if self.units == "mm" else f"{fraction(length_mm)} in"
+
     def whole(self, length_mm: float) -> str:
         """Where a tenth means nothing: "148 mm", "5 7/8 in"."""
         return f"{length_mm:.0f} mm" if self.units == "mm" else inches_text(metres(length_mm), 8)
@@ -42,6 +47,11 @@ def in_decimals(length_mm: float, decimals: int) -> str:
     if decimals:
         words = words.rstrip("0").rstrip(".")
     return "0" if words == "-0" else words.replace("-", "−")
+
+
+def whole_mm(length_mm: float) -> str:
+    """As a tape is read, halves upwards: "150", "124"."""
+    return f"{floor(length_mm + 0.5)}"
 
 
 def fraction(length_mm: float) -> str:

@@ -9,10 +9,12 @@ from stunline.drawing.marks import Drawing
 from stunline.drawing.title_block import TitleBlock
 from stunline.paper.set_up import SetBall, SetUp, set_up
 from stunline.paper.sheet_cautions import cautions
+from stunline.paper.sheet_crosses import cross_words
 from stunline.paper.sheet_figures import CONTACT_SCALE, Figures, Plan, figures, in_mm
 from stunline.paper.sheet_format import Format
 from stunline.paper.sheet_lengths import Lengths
 from stunline.paper.sheet_subject import Subject
+from stunline.paper.sheet_varied import staying_words
 from stunline.paper.sheet_why import why
 from stunline.paper.sheet_words import (
     RungWords,
@@ -62,6 +64,8 @@ class SheetPage:
         set_up: tape measurements
         strike: in words
         rungs: of the ladder; one without words without a ladder
+        note: how often, and what stays
+        crosses: what earns one in a box
         vary: what the ladder varies, or ""
         why, watch: sentences
     """
@@ -74,6 +78,8 @@ class SheetPage:
     set_up: SetUp
     strike: str
     rungs: tuple[RungWords, ...]
+    note: str
+    crosses: str
     vary: str
     why: tuple[str, ...]
     watch: tuple[str, ...]
@@ -104,6 +110,8 @@ def sheet_page(
         set_up=set_up(subject.shot, lengths),
         strike=strike_words(subject, lengths),
         rungs=rung_rows(subject, lengths),
+        note=_note(staying_words(subject), len(subject.shots)),
+        crosses=cross_words(subject, lengths),
         vary=subject.ladder.vary if subject.ladder is not None else "",
         why=why(subject, lengths),
         watch=cautions(subject),
@@ -140,8 +148,9 @@ def values(page: SheetPage, number: int) -> dict[str, object]:
         "survives": stamp.survives,
         "plays": stamp.plays,
         "strike": page.strike,
-        "note": _note(page),
-        "rungs": [[rung.value, rung.second, rung.outcome] for rung in page.rungs],
+        "note": page.note,
+        "crosses": page.crosses,
+        "rungs": [[rung.value, rung.second, rung.outcome, rung.place] for rung in page.rungs],
         "ladder": bool(page.vary),
         "why": " ".join(page.why),
         "watch": " ".join(page.watch),
@@ -149,14 +158,11 @@ def values(page: SheetPage, number: int) -> dict[str, object]:
     }
 
 
-def _note(page: SheetPage) -> str:
-    if not page.vary:
-        return "ten goes; a cross for each that comes off"
-    several = {"pace": "paces", "height": "heights", "side": "sides", "thickness": "thicknesses"}
-    plural = several.get(page.vary, f"{page.vary}s")
-    return (
-        f"the same strike at {counted(len(page.rungs))} {plural}; the numbers are those on the plan"
-    )
+def _note(stays: str, rungs: int) -> str:
+    """Beside "Play it": how often, and what the pupil keeps."""
+    if rungs == 1:
+        return "ten goes"
+    return f"ten goes at each of the {counted(rungs)} rows" + (f"; {stays}" if stays else "")
 
 
 def _plan(plan: Plan, name: str) -> dict[str, object]:

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from stunline.paper.sheet_lengths import Lengths
 from stunline.paper.sheet_subject import Subject
-from stunline.paper.sheet_words import FULL_BALL, SAME_THICKNESS, rung_rows
+from stunline.paper.sheet_varied import SAME_THICKNESS
+from stunline.paper.sheet_words import FULL_BALL, rung_rows
 from stunline.shot.bend import path_length
 from stunline.shot.readouts import Readouts
 from stunline.shot.sentences import capital
@@ -139,7 +140,9 @@ def _running(subject: Subject, reads: Sequence[Readouts], lengths: Lengths) -> I
         yield f"It is 5° off its first line after {told}."
         same = _reach([read.thickness or 0.0 for read in reads]) < SAME_THICKNESS
         if rises and same and len({one.meets for one in subject.outcomes}) > 1:
-            yield "The contact stays the same: pace alone chooses what it meets."
+            yield (
+                "The contact is the same each time: how hard it is struck decides what it meets."
+            )
 
 
 def _turned(subject: Subject, reads: Sequence[Readouts]) -> Iterator[str]:

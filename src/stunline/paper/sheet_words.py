@@ -9,7 +9,9 @@ from stunline.drawing.contact_figure import contact_words
 from stunline.drawing.face import face_words
 from stunline.drawing.ladder_strip import rung_labels
 from stunline.paper.sheet_lengths import Lengths
+from stunline.paper.sheet_places import end_place
 from stunline.paper.sheet_subject import Subject
+from stunline.paper.sheet_varied import SAME_THICKNESS, changing_words
 from stunline.shot.position import Aim, ContactAim, PotAim
 from stunline.shot.readouts import Readouts
 from stunline.shot.sentences import capital
@@ -21,7 +23,6 @@ MM = 1000.0
 IN_OFF_SCORES = "English billiards"  # the game in which an in-off is a scoring stroke
 FULL_BALL = 0.98  # from here on a contact has no side worth naming [-]
 SAME_HEIGHT = 0.05  # heights that differ by less look the same in tenths [mm]
-SAME_THICKNESS = 0.02  # contacts that differ by less are one contact to the eye [-]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +33,13 @@ class RungWords:
         value: what is set, "1.7 m/s"
         second: the same in another unit, or what it leads to: "1.3 lengths"
         outcome: "meets red 7 on its left side"
+        place: where the white ends, "stops 712 mm from left, 484 from top", or ""
     """
 
     value: str
     second: str
     outcome: str
+    place: str = ""
 
 
 def counted(count: int) -> str:
@@ -55,9 +58,10 @@ def lead(subject: Subject) -> str:
         said = subject.outcomes[0].sentence()
         return f"{wish}; {said}." if subject.outcomes[0].object_ball else f"{wish}."
     times, vary = counted(len(subject.shots)), subject.ladder.vary
-    told = f"{wish}, {times} times; change nothing but the {vary}."
     if vary == "side" and not subject.ladder.aim_held:
         told = f"{wish}, {times} times; change the side and aim again: side turns the line."
+    else:
+        told = f"{wish}, {times} times; {changing_words(subject)}."
     if all(one.meets for one in subject.outcomes) and len(set(subject.outcomes)) > 1:
         told += f" It decides what {white} meets next."
     return told
@@ -154,11 +158,16 @@ def _arrival(subject: Subject) -> str:
 def rung_rows(subject: Subject, lengths: Lengths) -> tuple[RungWords, ...]:
     """Every rung of the ladder; without one the shot itself."""
     if subject.ladder is None:
-        return (RungWords("", "", _outcome(subject, 0)),)
+        return (RungWords("", "", _outcome(subject, 0), _place(subject, 0, lengths)),)
     labels = rung_labels(subject.ladder)
     seconds = _seconds(subject)
     return tuple(
-        RungWords(_value(subject, number, label, lengths), second, _outcome(subject, number))
+        RungWords(
+            _value(subject, number, label, lengths),
+            second,
+            _outcome(subject, number),
+            _place(subject, number, lengths),
+        )
         for number, (label, second) in enumerate(zip(labels, seconds, strict=True))
     )
 
@@ -220,6 +229,12 @@ def _outcome(subject: Subject, number: int) -> str:
     return f"{words} ({reason})" if reason else words
 
 
+def _place(subject: Subject, number: int, lengths: Lengths) -> str:
+    """Where the white ends."""
+    place = end_place(subject.shots[number], lengths)
+    return "" if place is None else place.words
+
+
 def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:
     """Below the face: the contact first."""
     shot = subject.shot
@@ -227,7 +242,8 @@ def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:
     cue = shot.position.table.cue
     radius = MM * shot.position.radius(subject.cue_ball)
     safe, miscue = (radius * offset for offset in (cue.safe_offset, cue.miscue_offset))
-    limits = f"safe to {safe:.1f} mm, miscue past {miscue:.1f} mm"
+    safe_words, miscue_words = (lengths.fine(one) for one in (safe, miscue))
+    limits = f"safe to {safe_words}, miscue past {miscue_words}"
     raised = words.cue.removesuffix(", seen along the cue")
     if len({(one.strike.height, one.strike.side) for one in subject.shots}) > 1:
         return (
@@ -238,7 +254,7 @@ def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:
     contact = capital(words.contact.removeprefix("contact "))
     dot = words.axis.removeprefix("cue axis ")
     point = f"point the cue at the dot, {dot}: it then touches at the cross"
-    return (contact, point, f"{raised}; {limits}", "full size, grid 5 mm")
+    return (contact, point, limits, f"{raised}; full size, grid 5 mm")
 
 
 def contact_lines(subject: Subject) -> tuple[str, ...]:

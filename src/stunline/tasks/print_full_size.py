@@ -142,9 +142,10 @@ def print_full_size(
         UnsolvableShotError: no strike does what the file asks for; with its line.
     """
     wishes = Wishes(paper, around, strip_pairs(strips))
-    subject = replace(_subject(read), in_inches=read.file.units == "in")
+    in_inches = read.file.units == "in"
+    subject = replace(_subject(read), in_inches=in_inches)
     block = title_block(read.file.position)
-    pages = full_size(subject, wishes, Heading(block.title, block.table))
+    pages = full_size(subject, wishes, Heading(block.title, block.table, in_inches))
     return FullSizeResult(read, pages, paper)
 
 
@@ -157,7 +158,8 @@ def _subject(read: ReadPosition) -> Subject:
         player = RungPlayer(file.position, file.plan, file.ladder)
         rungs = player.rungs()
     held = player.aim_held
-    return of_ladder(Ladder(file.position, file.plan, file.ladder.vary, rungs, (), (), held))
+    ladder = Ladder(file.position, file.plan, file.ladder.vary, rungs, (), (), held)
+    return of_ladder(ladder, file.units == "in")
 
 
 def _pages_shape(full: FullSize) -> list[Shape]:

@@ -245,8 +245,8 @@ def _survival(read: ReadPosition) -> tuple[str, str]:
     low, high = (100.0 * share for share in found.interval)
     counted = f"{found.kept} of {found.plays} computed plays"
     pace = "" if file.ladder is None else f" at {pace_of(file.position, file.plan):.2f} m/s"
-    told = f"{counted}{pace} do the same up to the next ball or cushion ({low:.0f} to {high:.0f}"
-    return f"{survival_words(found)}.", f"{told} in 100 at 95 %)"
+    told = f"{counted}{pace} come to the same (95 %: {low:.0f} to {high:.0f})"
+    return f"{survival_words(found)}.", told
 
 
 def _as_input(error: StunlineError) -> InputError:
