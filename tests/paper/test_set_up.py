@@ -165,3 +165,16 @@ pace = 1.0
 """
     rows = set_up(played(parse_position(text), text).shot, Lengths())
     assert len(rows.balls) == 16 and rows.racks == ()
+
+
+def test_a_rack_with_gaps_is_set_as_a_rack() -> None:
+    # Nobody sets gaps of tenths of a millimetre by tape: the list says that it is a rack.
+    text = (POSITIONS / "edge-of-the-pack.toml").read_text(encoding="utf-8")
+    loose = text.replace('reds = "triangle"', 'reds = { rack = "triangle", gaps = 0.4, seed = 3 }')
+    assert loose != text
+    shot = played(parse_position(loose), loose).shot
+    (rack,) = set_up(shot, Lengths("mm")).racks
+    assert rack.balls == "reds"
+    assert "triangle on its spot, as close as hands set it" in rack.words
+    (exact,) = set_up(played(parse_position(text), text).shot, Lengths("mm")).racks
+    assert "triangle on its spot, touching" in exact.words

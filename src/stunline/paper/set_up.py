@@ -21,7 +21,8 @@ from stunline.shot.words import ball_words, with_article
 
 MM = 1000.0  # in a metre
 ON_SPOT = 0.05  # a ball nearer than this to a spot stands on it [mm]
-IN_RACK = 0.02  # the same for a ball's place in a rack [mm]
+IN_RACK = 0.02  # the same for a ball's place in a rack whose balls touch [mm]
+NEARLY_IN_RACK = 1.5  # and in one with gaps, which hands leave between its balls [mm]
 TOUCHING = 0.05  # balls with a smaller gap are set by touching [mm]
 HALF = 0.5  # a smaller gap would round to none [mm]
 
@@ -109,15 +110,20 @@ def _in_order(names: list[str], checks: _Checks) -> list[str]:
 
 
 def _racked(position: Position) -> list[str]:
-    """Racks whose every ball stands in its place."""
+    """Racks whose every ball stands in its place, or nearly."""
     return [
         name
-        for name, rack in position.table.racks.items()
-        if all(
-            ball in position.balls and MM * dist(place, position.balls[ball]) <= IN_RACK
-            for ball, place in rack.items()
-        )
+        for name in position.table.racks
+        if (off := _off_the_rack(position, name)) is not None and off <= NEARLY_IN_RACK
     ]
+
+
+def _off_the_rack(position: Position, name: str) -> float | None:
+    """The most by which a ball is off its place in that rack; None when one is missing. [mm]"""
+    rack = position.table.racks[name]
+    if not rack.keys() <= position.balls.keys():
+        return None
+    return max(MM * dist(place, position.balls[ball]) for ball, place in rack.items())
 
 
 def _set_rack(position: Position, name: str, lengths: Lengths) -> SetRack:
@@ -129,7 +135,9 @@ def _set_rack(position: Position, name: str, lengths: Lengths) -> SetRack:
     in_mm = f" ({', '.join(one.in_mm for one in both)})" if both[0].in_mm else ""
     measured = ", ".join(one.words() for one in both) + in_mm
     apex_words = ball_words(apex)
-    return SetRack(group, f"{name} on its spot, touching; its apex, {apex_words}: {measured}")
+    off = _off_the_rack(position, name)
+    how = "touching" if off is not None and off <= IN_RACK else "as close as hands set it"
+    return SetRack(group, f"{name} on its spot, {how}; its apex, {apex_words}: {measured}")
 
 
 def _set_ball(position: Position, name: str, checks: _Checks, lengths: Lengths) -> SetBall:
