@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from math import dist, radians, sqrt
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from paper.full_size_pages import HEADING, Made, drawn_as, of_file, of_strike
-from paper.pdf_reading import Page, read_pdf
+from paper.pdf_reading import Page
 from stunline.drawing.marks import Role
 from stunline.drawing.theme import PAPER
 from stunline.equipment.catalogue import load_table
