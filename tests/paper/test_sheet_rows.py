@@ -94,7 +94,7 @@ def test_the_end_stands_in_inches_where_the_file_does() -> None:
     place = end_place(shot, Lengths("in"))
     # [X] 400/25.4 = 15.748 = 15 3/4 in; 900/25.4 = 35.433 = 35 3/8 or 35 1/2 in by eighths
     assert place is not None
-    assert re.fullmatch(r"stops 15 3/4 in from left, 35 (3/8|1/2) in from baulk", place.words)
+    assert re.fullmatch(r"stops 15 3/4 from left, 35 (3/8|1/2) in from baulk", place.words)
 
 
 def test_every_row_has_its_end_unless_the_white_is_in_a_pocket() -> None:

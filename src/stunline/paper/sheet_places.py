@@ -67,4 +67,4 @@ def _from_cushions(shot: Shot, rest: Point, lengths: Lengths) -> str:
     if against:
         return f"against the {against[0]} cushion, {told[0][0]} from {told[0][1]}"
     (one, first), (two, second) = told
-    return f"{one.removesuffix(' mm')} from {first}, {two} from {second}"
+    return f"{one.rpartition(' ')[0]} from {first}, {two} from {second}"
