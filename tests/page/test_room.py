@@ -10,7 +10,7 @@ from page.page_hand import SECONDS, set_number, until
 LAPTOP = ViewportSize(width=1280, height=800)
 LARGE = ViewportSize(width=1920, height=1080)
 TABLET = ViewportSize(width=820, height=1180)
-LOWER_LIP = 0.5  # rounding of places on the screen [px]
+LOWER_LIP = 1.0  # scrolled places are whole pixels, those of boxes are not [px]
 
 
 def height_of(page: Page, selector: str) -> float:
