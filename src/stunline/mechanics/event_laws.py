@@ -35,7 +35,7 @@ from stunline.mechanics.moving_ball import (
     advance,
 )
 from stunline.mechanics.record import close_phase
-from stunline.mechanics.touching import NO_SPEED
+from stunline.mechanics.touching import NO_SPEED, SLOW_CLOSING
 from stunline.mechanics.wall_impact import wall_closing, wall_impact
 
 
@@ -52,7 +52,7 @@ def apply_law(
     others = 0
     if kind == EVENT_BALL:
         closing = closing_of(work, a, b)
-        if closing <= NO_SPEED:
+        if closing <= SLOW_CLOSING:
             kind = EVENT_PIECE
         else:
             others = find_members(work, motion, members, a, b, closing, time) - 2

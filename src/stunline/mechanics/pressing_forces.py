@@ -23,6 +23,7 @@ from stunline.mechanics.layout import (
     SPINNING,
 )
 from stunline.mechanics.moving_ball import (
+    CHANGED,
     CLOTH_X,
     CLOTH_Y,
     GROUP,
@@ -270,14 +271,14 @@ def _gap(holds, c, dx, dy):
 def equalise(work, motion, holds, count):
     """Make the normal speeds of every pressing contact equal, with impulses along them.
 
-    So that one which ends does not end as an impact, what is left of its approach goes too. A
+    Touching balls that do not press lose what approach they have, so that none follows at once. A
     rolling ball keeps rolling, with 7m/5. Energy falls: the change is a projection.
     """
     for _ in range(MOST_SWEEPS):
         change = 0.0
         for c in range(count):
             presses = holds[c, HOLD_FORCE] > 0.0
-            if not presses and (holds[c, HOLD_BEFORE] == 0.0 or holds[c, HOLD_OPEN] == 0.0):
+            if not presses and holds[c, HOLD_OPEN] == 0.0:
                 continue
             wx, wy = approach(work, holds, c)
             nx = holds[c, HOLD_NX]
@@ -292,14 +293,17 @@ def equalise(work, motion, holds, count):
             if b >= 0:
                 per_b = work[b, PER_MASS]
                 # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
-                leaves = closing < 0.0 or not presses
+                let_go = not presses and holds[c, HOLD_BEFORE] > 0.0
+                leaves = closing < 0.0 or let_go
                 if leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
                     per_b = 0.0
                 elif leaves and motion[a] <= SPINNING:
                     per_a = 0.0
+                work[b, CHANGED] = 1.0
                 part = closing / (per_a + per_b) * per_b
                 work[b, VX] += part * nx
                 work[b, VY] += part * ny
+            work[a, CHANGED] = 1.0
             part = closing / (per_a + per_b) * per_a
             work[a, VX] -= part * nx
             work[a, VY] -= part * ny

@@ -17,6 +17,10 @@ TOUCH = 2.5e-11
 PRESS_SPEED = 1e-3
 # A closing speed that is only rounding. [m s⁻¹] In ten seconds it would not cross ``TOUCH``.
 NO_SPEED = 1e-12
+# Balls that close more slowly than this do not bounce, they press. [m s⁻¹] The hop left out would
+# be a few hundredths of a nanometre high; in a pack that has nearly come to rest such hops follow
+# one another without end.
+SLOW_CLOSING = 1e-6
 # Depth, over ``TOUCH``, at which bodies found not to press are looked at again. [-]
 DEPTH_TO_LOOK_AGAIN = 0.1
 CODES_A_KIND = 4096  # more than any table has noses or jaws

@@ -26,7 +26,7 @@ Ints = NDArray[np.int64]
 # Rows of the first try; a run that needs more is played again with more, up to the most.
 # Too few costs a second run, too many memory that is never touched.
 FIRST_EVENTS = 512
-MOST_EVENTS = 400_000
+MOST_EVENTS = 32_768
 
 # What a ball meets on its way.
 _MET = (*layout.MEETINGS, layout.EVENT_CUSHION, layout.EVENT_JAW, layout.EVENT_POCKET)
