@@ -3,6 +3,7 @@
 import math
 
 from stunline.mechanics.boundary import boundary_entry
+from stunline.mechanics.cloth import SMALLEST_SPEED
 from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.layout import POTTED, SPINNING
 from stunline.mechanics.moving_ball import (
@@ -72,9 +73,18 @@ def pair_time(work, motion, pair_times, i, j, now):
     bend = abs(hx * wy - hy * wx) * limit * limit
     if abs(dx * wy - dy * wx) - bend > near * speed and speed > 0.0:
         return NEVER
+    apart = dx * dx + dy * dy - distance * distance
+    rate = 2.0 * (dx * wx + dy * wy)
+    if (
+        apart <= 2.0 * distance * TOUCH
+        and -2.0 * distance * SMALLEST_SPEED < rate < 0.0
+        and not (moving_i and moving_j)
+    ):
+        # A ball at rest could take so little only to be set to rest again: it is not met.
+        rate = 0.0
     entry = contact_entry(
-        dx * dx + dy * dy - distance * distance,
-        2.0 * (dx * wx + dy * wy),
+        apart,
+        rate,
         wx * wx + wy * wy + 2.0 * (dx * hx + dy * hy),
         2.0 * (wx * hx + wy * hy),
         hx * hx + hy * hy,
