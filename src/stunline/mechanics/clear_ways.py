@@ -51,6 +51,74 @@ def count_next(
 
 
 @kernel
+def outside_of_cuts(
+    rests, potted, radii, reaches, group, mouths, jaws, width, length, least, most, outside
+):
+    """By how much the best cut at a ball of a group misses a range, for every shot.
+
+    Of all balls of the group and all pockets with clear ways, the cut nearest to the range.
+
+    Args:
+        as in ``count_next``; least, most: of the cut [rad]
+        outside: (N,), filled here; 0 within the range, infinite without any clear way [rad]
+    """
+    for shot in range(rests.shape[0]):
+        outside[shot] = math.inf
+        if potted[shot, 0] != ON_THE_TABLE:
+            continue
+        for i in range(radii.shape[0]):
+            if group[i] == 0 or potted[shot, i] != ON_THE_TABLE:
+                continue
+            for pocket in range(mouths.shape[0]):
+                cut = _cut_into(
+                    shot, i, pocket, rests, potted, radii, reaches, mouths, jaws, width, length
+                )
+                outside[shot] = min(outside[shot], max(least - cut, cut - most, 0.0))
+
+
+@kernel
+def _cut_into(shot, i, pocket, rests, potted, radii, reaches, mouths, jaws, width, length):
+    """The cut with which the white can send ball i into that pocket; infinite when it can't."""
+    x = rests[shot, i, 0]
+    y = rests[shot, i, 1]
+    wx = rests[shot, 0, 0]
+    wy = rests[shot, 0, 1]
+    cut, gx, gy = _cut_and_ghost(wx, wy, x, y, radii[0], radii[i], mouths, pocket)
+    if not (cut < 0.5 * math.pi):
+        return math.inf
+    reach = reaches[0]
+    if not (reach <= gx <= width - reach and reach <= gy <= length - reach):
+        return math.inf
+    mx = mouths[pocket, 0]
+    my = mouths[pocket, 1]
+    if (
+        _clear_of_balls(shot, x, y, mx, my, i, 0, i, rests, potted, radii)
+        and _clear_of_jaws(x, y, mx, my, reaches[i], jaws, pocket)
+        and _clear_of_balls(shot, wx, wy, gx, gy, 0, 0, i, rests, potted, radii)
+    ):
+        return cut
+    return math.inf
+
+
+@inlined_kernel
+def _cut_and_ghost(wx, wy, x, y, white_radius, radius, mouths, pocket):
+    """The cut angle towards a mouth and the white's place at contact; infinite in the mouth."""
+    dx = mouths[pocket, 0] - x
+    dy = mouths[pocket, 1] - y
+    distance = math.sqrt(dx * dx + dy * dy)
+    if distance == 0.0:
+        return math.inf, x, y
+    dx /= distance
+    dy /= distance
+    apart = 2.0 * math.sqrt(white_radius * radius)
+    gx = x - apart * dx
+    gy = y - apart * dy
+    cx = gx - wx
+    cy = gy - wy
+    return abs(math.atan2(cx * dy - cy * dx, cx * dx + cy * dy)), gx, gy
+
+
+@kernel
 def _touches_any(shot, i, rests, potted, radii, touching):
     for k in range(radii.shape[0]):
         if k == i or potted[shot, k] != ON_THE_TABLE:
@@ -67,35 +135,9 @@ def _some_pocket(
     shot, i, rests, potted, radii, reaches, mouths, jaws, width, length, steepest
 ):  # fmt: skip
     """Whether ball i can be potted by the white into any pocket."""
-    x = rests[shot, i, 0]
-    y = rests[shot, i, 1]
-    wx = rests[shot, 0, 0]
-    wy = rests[shot, 0, 1]
-    reach = reaches[0]
     for pocket in range(mouths.shape[0]):
-        dx = mouths[pocket, 0] - x
-        dy = mouths[pocket, 1] - y
-        distance = math.sqrt(dx * dx + dy * dy)
-        if distance == 0.0:
-            continue
-        dx /= distance
-        dy /= distance
-        apart = 2.0 * math.sqrt(radii[0] * radii[i])
-        gx = x - apart * dx
-        gy = y - apart * dy
-        if not (reach <= gx <= width - reach and reach <= gy <= length - reach):
-            continue
-        cx = gx - wx
-        cy = gy - wy
-        if abs(math.atan2(cx * dy - cy * dx, cx * dx + cy * dy)) >= steepest:
-            continue
-        if (
-            _clear_of_balls(shot, x, y, mouths[pocket, 0], mouths[pocket, 1], i, 0, i,
-                            rests, potted, radii)
-            and _clear_of_jaws(x, y, mouths[pocket, 0], mouths[pocket, 1], reaches[i],
-                               jaws, pocket)
-            and _clear_of_balls(shot, wx, wy, gx, gy, 0, 0, i, rests, potted, radii)
-        ):  # fmt: skip
+        cut = _cut_into(shot, i, pocket, rests, potted, radii, reaches, mouths, jaws, width, length)
+        if cut < steepest:
             return True
     return False
 

@@ -110,7 +110,9 @@ TALLY_FIRST_BALL = 2  # the ball that the white met first, −1 for none
 TALLY_NEXT_KIND, TALLY_NEXT_OTHER = 3, 4  # what the white met next: kind and index, −1 for nothing
 TALLY_CUSHIONS = 5  # that the white met, jaws not counted
 TALLY_OF_GROUP = 6  # the ball of a group that the white met first, −1 for none
-TALLY_COLUMNS = 7
+TALLY_SECOND_BALL = 7  # that the white met next but for the first one itself, −1 for none
+TALLY_TOUCHED = 8  # all balls that the white met, ball i as the bit 2^i
+TALLY_COLUMNS = 9
 # And in numbers, NaN where there is none; the first contact is the white's.
 READ_SQUIRT = 0  # [rad]
 READ_CONTACT_TIME, READ_CONTACT_X, READ_CONTACT_Y = 1, 2, 3  # [s], the white's centre [m]
@@ -126,4 +128,10 @@ READ_NEXT_TIME, READ_NEXT_X, READ_NEXT_Y = 17, 18, 19  # [s], the white's centre
 READ_NEXT_SPEED, READ_NEXT_THICKNESS = 20, 21  # [m s⁻¹], [-]
 READ_NEXT_SINE = 22  # of the cut there, positive on the ball's right side [-]
 READ_DURATION = 23  # [s]
-READ_COLUMNS = 24
+READ_SECOND_SINE = 24  # of the cut at the second ball, positive on its right side [-]
+READ_COLUMNS = 25
+# A gap that the white may pass: its two posts, each a ball's number or −1 for a fixed place, and
+# then that place and how near to it the white's centre may come. [m]
+GAP_BALLS = 2
+GAP_X, GAP_Y, GAP_CLEAR = 0, 1, 2  # of the first post
+GAP_COLUMNS = 6

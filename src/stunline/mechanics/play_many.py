@@ -16,6 +16,7 @@ from stunline.mechanics.layout import (
     EVENT_OTHER,
     EVENT_POCKET,
     POTTED,
+    READ_CONTACT_TIME,
     RESTING,
     RUN_TO_REST,
     STOP_RECORD_FULL,
@@ -26,11 +27,13 @@ from stunline.mechanics.layout import (
     STRIKE_SIDE,
     TALLY_COLUMNS,
     TALLY_EVENTS,
+    TALLY_FIRST_BALL,
     TALLY_OF_GROUP,
     TALLY_STOP,
 )
 from stunline.mechanics.moving_ball import VX, VY, WX, WY, WZ, X, Y
 from stunline.mechanics.read_shot import WHITE, first_of_group, read_shot
+from stunline.mechanics.read_way import nearest_to, room_in_gap
 from stunline.mechanics.run_events import run_events
 from stunline.mechanics.strike import strike
 
@@ -43,7 +46,8 @@ def play_many(
     places, strikes, coefficients, bodies, ball_to_end_mass, interior, noses, jaws, drops,
     start, work, motion, pair_times, members, contacts, holds, vector, tally, read,
     event_floats, event_ints, phase_floats, phase_ints,
-    wanted, group, rests, potted, tallies, reads,
+    wanted, group, near, gaps, gap_posts,
+    rests, potted, tallies, reads, nearest, rooms,
 ):  # fmt: skip
     """Play the shots first, first + 1, … until ``last``, or until so many events have passed.
 
@@ -55,7 +59,9 @@ def play_many(
         bodies: (n, WORK_COLUMNS) with radii, masses and reaches.
         start … phase_ints: scratch, as in ``run_events`` and ``read_shot``.
         wanted: (K,) READ_ columns; group: (n,) 1 for the balls of TALLY_OF_GROUP
-        reads: (N, K), rests: (N, n, 2), NaN where potted,
+        near: (M,) balls to whose places the white's way is measured, from its first contact on
+        gaps: (G, 2) and gap_posts: (G, GAP_COLUMNS), gaps that it may pass; see ``read_way``
+        nearest: (N, M), rooms: (N, G) [m]; reads: (N, K), rests: (N, n, 2), NaN where potted,
             potted: (N, n) pockets, tallies: (N, TALLY_COLUMNS).
 
     Returns: the next shot to play.
@@ -82,6 +88,10 @@ def play_many(
         )
         tally[TALLY_STOP] = stop
         tally[TALLY_EVENTS] = events
+        _read_way(
+            shot, start, near, gaps, gap_posts, event_floats, event_ints, events,
+            phase_floats, phase_ints, phases, tally, read, nearest, rooms,
+        )  # fmt: skip
         _keep(
             shot, work, motion, event_ints, events, tally, read, wanted,
             rests, potted, tallies, reads,
@@ -118,6 +128,27 @@ def _strike(work, strikes, row, ball_to_end_mass):
         strikes[row, STRIKE_SIDE], strikes[row, STRIKE_ELEVATION],
         work[WHITE, BALL_RADIUS], ball_to_end_mass,
     )  # fmt: skip
+
+
+@kernel
+def _read_way(
+    shot, start, near, gaps, gap_posts, event_floats, event_ints, events,
+    phase_floats, phase_ints, phases, tally, read, nearest, rooms,
+):  # fmt: skip
+    """How near the white came to balls as they stood, and its room in gaps.
+
+    Counted from its first contact, and from its strike when no ball is met.
+    """
+    since = read[READ_CONTACT_TIME] if tally[TALLY_FIRST_BALL] >= 0 else 0.0
+    for m in range(near.shape[0]):
+        x = start[near[m], X]
+        y = start[near[m], Y]
+        nearest[shot, m] = nearest_to(x, y, since, math.inf, phase_floats, phase_ints, phases)
+    for g in range(gaps.shape[0]):
+        rooms[shot, g] = room_in_gap(
+            start, since, gaps[g], gap_posts[g], event_floats, event_ints, events,
+            phase_floats, phase_ints, phases,
+        )  # fmt: skip
 
 
 @inlined_kernel

@@ -42,6 +42,7 @@ from stunline.mechanics.layout import (
     READ_OBJECT_DIRECTION,
     READ_OBJECT_SPEED_AFTER,
     READ_OFF_TANGENT,
+    READ_SECOND_SINE,
     READ_SQUIRT,
     READ_TANGENT_DIRECTION,
     READ_THICKNESS,
@@ -55,6 +56,8 @@ from stunline.mechanics.layout import (
     TALLY_FIRST_BALL,
     TALLY_NEXT_KIND,
     TALLY_NEXT_OTHER,
+    TALLY_SECOND_BALL,
+    TALLY_TOUCHED,
 )
 from stunline.mechanics.read_rows import (
     is_meeting,
@@ -68,6 +71,7 @@ from stunline.mechanics.read_rows import (
 )
 
 WHITE = 0
+TOUCHING = 1e-6  # balls this near are in contact, over their distance then [-]
 
 
 @kernel
@@ -92,6 +96,8 @@ def read_shot(
     tally[TALLY_NEXT_KIND] = -1
     tally[TALLY_NEXT_OTHER] = -1
     tally[TALLY_FIRST_BALL] = -1
+    tally[TALLY_SECOND_BALL] = -1
+    tally[TALLY_TOUCHED] = 0
     row = next_meeting(event_ints, events, 0, WHITE, False)
     if row < 0:
         return
@@ -111,6 +117,53 @@ def read_shot(
         start, coefficients, event_floats, event_ints, events,
         phase_floats, phase_ints, phases, row, tally, read,
     )  # fmt: skip
+    _read_others(
+        start, coefficients, event_floats, event_ints, events,
+        phase_floats, phase_ints, phases, row, tally, read,
+    )  # fmt: skip
+
+
+@kernel
+def _read_others(
+    start, coefficients, event_floats, event_ints, events,
+    phase_floats, phase_ints, phases, row, tally, read,
+):  # fmt: skip
+    """Every ball that the white met, and how it met the second of them."""
+    first = tally[TALLY_FIRST_BALL]
+    while row >= 0:
+        other = _met_by_white(
+            start, event_floats, event_ints, events, phase_floats, phase_ints, phases, row
+        )
+        tally[TALLY_TOUCHED] |= 1 << other
+        time = event_floats[row, EVENT_TIME]
+        if event_ints[row, EVENT_KIND] == EVENT_CLUSTER:
+            tally[TALLY_TOUCHED] |= _touched_at(
+                start, phase_floats, phase_ints, phases, event_ints, events, row, time
+            )
+        if other != first and tally[TALLY_SECOND_BALL] < 0:
+            tally[TALLY_SECOND_BALL] = other
+            vx, vy, _, _, _ = motion_before(
+                event_floats, event_ints, events, phase_floats, phase_ints, phases,
+                row, WHITE, coefficients[SPIN_DECELERATION],
+            )  # fmt: skip
+            speed = math.hypot(vx, vy)
+            nx, ny = _line_of_centres(start, phase_floats, phase_ints, phases, other, time)
+            read[READ_SECOND_SINE] = (vx * ny - vy * nx) / speed if speed > 0.0 else 0.0
+        row = next_meeting(event_ints, events, row, WHITE, False)
+
+
+@kernel
+def _touched_at(start, phase_floats, phase_ints, phases, event_ints, events, row, time):
+    """Balls of a cluster that touch the white in it, as bits."""
+    bits = 0
+    x, y = place_at(start, phase_floats, phase_ints, phases, WHITE, time)
+    for ball in range(1, start.shape[0]):
+        if row_of_ball(event_ints, events, row, ball)[0] >= 0:
+            bx, by = place_at(start, phase_floats, phase_ints, phases, ball, time)
+            apart = 2.0 * math.sqrt(start[WHITE, BALL_RADIUS] * start[ball, BALL_RADIUS])
+            if math.hypot(bx - x, by - y) < apart * (1.0 + TOUCHING):
+                bits |= 1 << ball
+    return bits
 
 
 @kernel

@@ -19,6 +19,7 @@ from stunline.mechanics import layout
 from stunline.shot import compiled
 from stunline.shot.batch_input import checked_coefficients, checked_places, checked_strikes, rows_of
 from stunline.shot.batch_readouts import BATCH_READOUTS, columns_of, in_their_units
+from stunline.shot.batch_watch import Watch
 from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared
 from stunline.shot.position import Position, Strike
 
@@ -32,6 +33,7 @@ _SHOTS_A_TURN = 256
 _EVENTS_A_TURN = 1_500
 # How often progress is told while threads play. [s]
 _TOLD_EVERY = 0.05
+WATCH_NOTHING = Watch()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,11 @@ class Batch:
         firsts_of_group: (N,) index of the ball of the group that the white met first, −1 for none
         next_kinds, next_others: (N,) what the white met after it: a kind of event as in
             ``mechanics.layout`` and the index of the ball, nose or jaw; −1 for nothing
+        second_balls: (N,) index of the ball that the white met next, but for the first one
+        touched: (N, n) whether the white met each ball
+        nearest: (N, M) least distance of the white's centre, from its first contact on, from the
+            places of the balls watched [m]
+        rooms: (N, G) room to spare in the gaps watched, negative without a clear passage [m]
         cushions: (N,) cushions that the white met
         stop_codes: (N,) why each run ended, ``STOP_`` in ``mechanics.layout``
         events: (N,) rows of events of each run
@@ -61,6 +68,10 @@ class Batch:
     firsts_of_group: Ints
     next_kinds: Ints
     next_others: Ints
+    second_balls: Ints
+    touched: NDArray[np.bool_]
+    nearest: Floats
+    rooms: Floats
     cushions: Ints
     stop_codes: Ints
     events: Ints
@@ -80,6 +91,7 @@ def play_many(
     coefficients: Floats | None = None,
     readouts: Sequence[str] = (),
     group: Collection[str] = (),
+    watch: Watch = WATCH_NOTHING,
     threads: int | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -94,6 +106,7 @@ def play_many(
         coefficients: (N, COEFFICIENT_COUNT), from ``batch_input.coefficient_rows``.
         readouts: names from ``BATCH_READOUTS``, in the units of their names.
         group: balls of which ``firsts_of_group`` tells.
+        watch: what ``nearest`` and ``rooms`` tell of.
         threads: as many as there are cores when None.
         progress: told shots played and N, some twenty times a second.
         cancelled: asked as often; once true, what was played until then is returned.
@@ -110,6 +123,7 @@ def play_many(
         checked_coefficients(coefficients, prepared),
         columns_of(readouts),
         np.array([name in group for name in position.names], dtype=np.int64),
+        watch.arrays(position),
     )
     _over_threads(work, threads or _cores(), progress, cancelled)
     return work.as_batch(readouts)
@@ -132,16 +146,19 @@ class _Work:
         coefficients: Floats,
         wanted: Ints,
         group: Ints,
+        watched: tuple[Ints, Ints, Floats],
     ) -> None:
         self.prepared = prepared
         self.count = rows_of(strikes, places, coefficients)
         self.inputs = (places, strikes, coefficients)
-        self.wanted, self.group = wanted, group
+        self.wanted, self.group, self.watched = wanted, group, watched
         balls = len(prepared.position.balls)
         self.rests: Floats = np.full((self.count, balls, 2), np.nan)
         self.potted = np.full((self.count, balls), -1, dtype=np.int8)
         self.tallies: Ints = np.zeros((self.count, layout.TALLY_COLUMNS), dtype=np.int64)
         self.reads: Floats = np.full((self.count, len(wanted)), np.nan)
+        self.nearest: Floats = np.full((self.count, len(watched[0])), np.nan)
+        self.rooms: Floats = np.full((self.count, len(watched[1])), np.nan)
         self._lock = threading.Lock()
         self._next = 0
         self.done = 0
@@ -165,6 +182,8 @@ class _Work:
         tallies = self.tallies
         played = tallies[:, layout.TALLY_EVENTS] > 0
         tallies[~played, layout.TALLY_FIRST_BALL : layout.TALLY_NEXT_OTHER + 1] = -1
+        tallies[~played, layout.TALLY_SECOND_BALL] = -1
+        touched = tallies[:, layout.TALLY_TOUCHED, None] >> np.arange(self.rests.shape[1]) & 1
         return Batch(
             self.prepared.position.names,
             played,
@@ -174,6 +193,10 @@ class _Work:
             np.where(played, tallies[:, layout.TALLY_OF_GROUP], -1),
             tallies[:, layout.TALLY_NEXT_KIND].copy(),
             tallies[:, layout.TALLY_NEXT_OTHER].copy(),
+            tallies[:, layout.TALLY_SECOND_BALL].copy(),
+            touched.astype(bool),
+            self.nearest,
+            self.rooms,
             tallies[:, layout.TALLY_CUSHIONS].copy(),
             tallies[:, layout.TALLY_STOP].copy(),
             tallies[:, layout.TALLY_EVENTS].copy(),
@@ -199,7 +222,8 @@ class _Player:
             first, last, _EVENTS_A_TURN, final,
             *work.inputs, *work.prepared.bodies_and_boundary(),
             *scratch.state, self._tally, self._read, *scratch.rows,
-            work.wanted, work.group, work.rests, work.potted, work.tallies, work.reads,
+            work.wanted, work.group, *work.watched,
+            work.rests, work.potted, work.tallies, work.reads, work.nearest, work.rooms,
         )  # fmt: skip
         if reached == first:
             # That shot needs more rows; most never do.
@@ -258,4 +282,4 @@ def _play_turns(work: _Work, threads: int) -> None:
         first, last = work.turn(threads)
 
 
-__all__ = ["BATCH_READOUTS", "Batch", "play_many"]
+__all__ = ["BATCH_READOUTS", "Batch", "Watch", "play_many"]

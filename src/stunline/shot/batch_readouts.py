@@ -1,6 +1,7 @@
 """The read-outs that a batch can tell of each of its shots, and their units.
 
-Names, units and meanings are those of ``readouts.Readouts``.
+Names, units and meanings are those of ``readouts.Readouts``; besides these "second_sine", the
+sine of the cut at ``Batch.second_balls``, positive where the white meets its right side.
 """
 
 from __future__ import annotations
@@ -42,6 +43,7 @@ _COLUMNS = {
     "next_met_speed_m_s": (layout.READ_NEXT_SPEED, 1.0),
     "next_met_thickness": (layout.READ_NEXT_THICKNESS, 1.0),
     "duration_s": (layout.READ_DURATION, 1.0),
+    "second_sine": (layout.READ_SECOND_SINE, 1.0),
 }
 BATCH_READOUTS = tuple(_COLUMNS)
 

@@ -94,7 +94,7 @@ _others_folder = numba.config.CACHE_DIR
 _use_cache_folder()
 from stunline.mechanics.ball_impact import ball_impact  # noqa: E402
 from stunline.mechanics.boundary import nose_reach  # noqa: E402
-from stunline.mechanics.clear_ways import count_next  # noqa: E402
+from stunline.mechanics.clear_ways import count_next, outside_of_cuts  # noqa: E402
 from stunline.mechanics.cluster_members import (  # noqa: E402
     CONTACT_COLUMNS,
     CONTACTS_PER_BALL,
@@ -135,6 +135,7 @@ __all__ = [
     "damping_of",
     "first_misplaced",
     "nose_reach",
+    "outside_of_cuts",
     "play_many",
     "read_shot",
     "run_events",

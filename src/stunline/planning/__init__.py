@@ -1,0 +1,1 @@
+"""Which strike: goals judged over many plays, margins, chances, and why the white goes there."""
