@@ -33,6 +33,11 @@ class Progress:
         click.echo(f"{bar} {done:,} of {wanted:,} {self._of}; Ctrl-C stops\r", err=True, nl=False)
         self._told, self._shown = now, True
 
+    def step(self, what: str, done: int, wanted: int) -> None:
+        """So far with one of several steps, named here."""
+        self._of = f"({what})"
+        self.tell(done, wanted)
+
     def end(self) -> None:
         """Leave the line clear."""
         if self._shown:

@@ -39,7 +39,9 @@ LEGEND_WORDS = {
     Role.TANGENT: "tangent line",
     Role.AIM: "line of aim",
     Role.END: "{white} at its end",
+    Role.END_MISSED: "its end, goal missed",
     Role.HALF: "half of the ends",
+    Role.GOAL: "goal",
     Role.TICK: "every",  # and the interval
 }
 
@@ -60,7 +62,7 @@ def legend_entry(page: Page, role: Role, told: str, across: float, down: float) 
     if role is Role.TICK:
         middle, half = across + SAMPLE / 2, TICK_SAMPLE / 2
         yield sheet_line(page, name, role, (middle, down - half), (middle, down + half))
-    elif role is Role.END:
+    elif role in (Role.END, Role.END_MISSED):
         for part in DOTS_OF_SAMPLE:
             at = page.below(across + part * SAMPLE, down)
             yield Circle(f"{name}-{part:g}", Layer.TITLE, role, at, page.mm(END_RADIUS))

@@ -65,7 +65,10 @@ class Role(Enum):
     REST = "rest"
     # Many plays of one shot
     END = "end"
+    END_MISSED = "end-missed"
     HALF = "half"
+    # What is asked of a shot
+    GOAL = "goal"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"

@@ -93,6 +93,9 @@ RUN_TO_REST = 0
 RUN_TO_FIRST_CONTACT = 1  # the first ball-on-ball impact, after it is resolved
 RUN_WATCHED = 2  # until the watched ball, once struck, is potted, rests or meets a non-jaw
 RUN_TO_ARRIVAL = 3  # the first ball-on-ball impact, before it is resolved
+# Until the white reaches a ball besides its first, or is down, and the watched ball, where there
+# is one, is down or at rest. From that meeting on, which is not resolved, the white is away.
+RUN_TO_SECOND_BALL = 4
 
 STOP_AT_REST = 0
 # 1 was "at rest, touching or lasting contacts treated pair by pair", before both had laws.

@@ -18,7 +18,6 @@ from stunline.mechanics.layout import (
     POTTED,
     READ_CONTACT_TIME,
     RESTING,
-    RUN_TO_REST,
     STOP_RECORD_FULL,
     STRIKE_AIM,
     STRIKE_ELEVATION,
@@ -42,7 +41,7 @@ ON_THE_TABLE = -1  # instead of a pocket
 
 @kernel
 def play_many(
-    first, last, most_events, full_is_final,
+    first, last, most_events, full_is_final, rule, watched,
     places, strikes, coefficients, bodies, ball_to_end_mass, interior, noses, jaws, drops,
     start, work, motion, pair_times, members, contacts, holds, vector, tally, read,
     event_floats, event_ints, phase_floats, phase_ints,
@@ -75,7 +74,7 @@ def play_many(
         stop, events, phases = run_events(
             work, motion, pair_times, members, contacts, holds,
             vector, interior, noses, jaws, drops,
-            RUN_TO_REST, -1, event_floats, event_ints, phase_floats, phase_ints,
+            rule, watched, event_floats, event_ints, phase_floats, phase_ints,
         )  # fmt: skip
         if stop == STOP_RECORD_FULL and not full_is_final:
             break

@@ -32,9 +32,11 @@ from stunline.mechanics.layout import (
     EVENT_STOP,
     EVENT_STRIKE,
     EVENT_TIME,
+    POTTED,
     ROLLING,
     RUN_TO_ARRIVAL,
     RUN_TO_FIRST_CONTACT,
+    RUN_TO_SECOND_BALL,
     RUN_WATCHED,
     SLIDING,
     STOP_AT_REST,
@@ -72,6 +74,9 @@ from stunline.mechanics.touching import NO_SPEED
 # Turns of the loop without an event, for each row of the record. [-] A bound, so that no input
 # stalls: lasting contact takes a turn for each piece of its motion.
 TURNS_A_ROW = 64
+WHITE = 0
+# What is done when a run is to end with the white's second ball, above any ball's number. [-]
+WHITE_DONE, WATCHED_DONE = 1024, 2048
 
 
 @kernel
@@ -126,6 +131,19 @@ def run_events(
             events += 1
             stop = STOP_RULE_MET
             break
+        if rule == RUN_TO_SECOND_BALL and kind == EVENT_BALL and not pressed:
+            met, taken = _second_reached(work, watched, a, b, met)
+            if taken:
+                write_event(work, event_floats, event_ints, events, kind, a, b, time)
+                events += 1
+                if met >= WHITE_DONE + WATCHED_DONE or watched < 0:
+                    stop = STOP_RULE_MET
+                    break
+                motion[WHITE] = POTTED
+                begin(work, motion, WHITE, time, coefficients)
+                renew_wall(work, motion, WHITE, interior, noses, jaws, drops)
+                renew_pairs(work, motion, pair_times, WHITE, b, time)
+                continue
         kind, others, phases = apply_law(
             work, motion, members, contacts, kind, a, b, time, coefficients, noses, jaws,
             phase_floats, phase_ints, phases,
@@ -245,6 +263,8 @@ def _rule_met(work, rule, watched, kind, a, b, met):
     balls_met = kind == EVENT_BALL or kind == EVENT_CLUSTER
     if rule == RUN_TO_FIRST_CONTACT:
         return met, balls_met
+    if rule == RUN_TO_SECOND_BALL:
+        return _second_met(watched, kind, a, b, balls_met, met)
     if rule == RUN_WATCHED:
         if kind == EVENT_PIECE:
             return met, False
@@ -259,6 +279,31 @@ def _rule_met(work, rule, watched, kind, a, b, met):
         # The white, not having met anything, is down or at rest.
         return met, met == 0 and a == 0 and (kind == EVENT_POCKET or kind == EVENT_STOP)
     return met, False
+
+
+@inlined_kernel
+def _second_reached(work, watched, a, b, met):
+    """Whether the white now reaches its second ball, and ``met`` as in ``_second_met``."""
+    first = met % WHITE_DONE
+    reached = a == WHITE and first > 0 and b != first and closing_of(work, a, b) > NO_SPEED
+    return met + WHITE_DONE if reached else met, reached
+
+
+@inlined_kernel
+def _second_met(watched, kind, a, b, balls_met, met):
+    """``met``: the first ball's number, and more than any such for each of two things done."""
+    first = met % WHITE_DONE
+    white_done = met % WATCHED_DONE >= WHITE_DONE
+    if balls_met and a == WHITE and first == 0:
+        met += b
+    elif not white_done and balls_met and (a == WHITE or b == WHITE) and a + b - WHITE != first:
+        met += WHITE_DONE
+        white_done = True
+    if kind == EVENT_POCKET and a == WHITE and not white_done:
+        met += WHITE_DONE
+    if (kind == EVENT_POCKET or kind == EVENT_STOP) and a == watched and met < WATCHED_DONE:
+        met += WATCHED_DONE
+    return met, met >= (WHITE_DONE if watched < 0 else WHITE_DONE + WATCHED_DONE)
 
 
 @inlined_kernel

@@ -7,7 +7,6 @@ So it is solved properly on a coarse lattice, and every strike takes what lies b
 from __future__ import annotations
 
 import itertools
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -131,5 +130,3 @@ def _rough_way(position: Position, aim: object) -> float:
 
     ball = position.balls[aim.ball]  # type: ignore[attr-defined]
     return plane.angle(plane.between(position.balls[position.names[0]], ball))
-
-

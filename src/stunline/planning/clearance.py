@@ -46,10 +46,10 @@ def _clears(position: Position, aim: float, height: float, raised: float) -> boo
             other = position.radius(name)
             above = radius + height + (behind - radius) * math.tan(raised) - other
             upright = above * math.cos(raised)
-            if above <= 0.0 or math.hypot(aside, upright) < other + SHAFT_RADIUS:
-                # Beside the shaft there is room at any height.
-                if abs(aside) < other + SHAFT_RADIUS:
-                    return False
+            # Beside the shaft there is room at any height; below the ball's middle there is none.
+            under = abs(aside) < other + SHAFT_RADIUS and above <= 0.0
+            if under or math.hypot(aside, upright) < other + SHAFT_RADIUS:
+                return False
     table = position.table
     for at, way, edge in ((start[0], back[0], table.width), (start[1], back[1], table.length)):
         room = at if way < 0.0 else edge - at
@@ -59,5 +59,3 @@ def _clears(position: Position, aim: float, height: float, raised: float) -> boo
             if lowest - SHAFT_RADIUS / math.cos(raised) < table.nose_height:
                 return False
     return True
-
-

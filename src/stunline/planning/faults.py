@@ -13,7 +13,7 @@ _MM = 1000.0
 
 
 def fault_of(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
-    """The first demand of that play that failed: "meets the pink", "rests 120 mm outside"; or ""."""
+    """The first demand of that play that failed, such as "meets the pink"; "" when none did."""
     for demand in judge.demands:
         if not judgement.holds[demand][row]:
             return _WORDS[demand](judge, batch, judgement, row)
@@ -37,7 +37,11 @@ def _meet(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     assert meet is not None
     second = int(batch.second_balls[row])
     if second < 0:
-        return f"misses {ball_words(meet.ball)}" if batch.potted[row, 0] < 0 else _fell(judge, batch, row)
+        return (
+            f"misses {ball_words(meet.ball)}"
+            if batch.potted[row, 0] < 0
+            else _fell(judge, batch, row)
+        )
     name = judge.position.names[second]
     if name != meet.ball:
         return f"meets {with_article(name)}"
@@ -71,7 +75,9 @@ def _next(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     what = ball_words(asked.balls[0]) if len(asked.balls) == 1 else "a next ball"
     if not math.isfinite(away):
         return f"no clear way to pot {what}"
-    return f"the cut on {what} is {away:.0f}° out" if away >= 1.0 else f"the cut on {what} is just out"
+    return (
+        f"the cut on {what} is {away:.0f}° out" if away >= 1.0 else f"the cut on {what} is just out"
+    )
 
 
 def _touch(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
@@ -84,9 +90,7 @@ def _touch(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
 
 
 def _miss(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
-    met = [
-        ball for ball in judge.goal.miss if batch.touched[row, judge.position.names.index(ball)]
-    ]
+    met = [ball for ball in judge.goal.miss if batch.touched[row, judge.position.names.index(ball)]]
     return "meets " + " and ".join(with_article(ball) for ball in met)
 
 

@@ -71,7 +71,15 @@ class Judge:
         self._demands = {name: asked for name, asked in demands.items() if self._asks(name)}
         meet = (goal.meet.ball,) if goal.meet else ()
         self._near = tuple(dict.fromkeys((*meet, *goal.touch, *goal.miss)))
+        # Runs may end early when the goal asks of nothing that comes later.
+        self._until = goal.pot.ball if goal.pot else ""
+        self._early = set(self._demands) <= {"pot", "meet"} and goal.meet is not None
         self.watch = Watch(self._near, (goal.through,) if goal.through else ())
+
+    @property
+    def decided_early(self) -> bool:
+        """Whether a play may end before all is at rest."""
+        return self._early
 
     @property
     def demands(self) -> tuple[str, ...]:
@@ -90,8 +98,14 @@ class Judge:
         threads: int | None = None,
         readouts: tuple[str, ...] = (),
         coefficients: Floats | None = None,
+        whole: bool = False,
     ) -> Batch:
-        """Play these strikes, (N, 5) as in ``mechanics.layout``, measuring what the goal needs."""
+        """Play these strikes, (N, 5) as in ``mechanics.layout``, measuring what the goal needs.
+
+        Args:
+            whole: until rest; if not, a run may end as soon as the goal is decided.
+            Others: as in ``play_many``.
+        """
         wanted = tuple(dict.fromkeys((*READOUTS, *readouts)))
         return play_many(
             self.position,
@@ -100,6 +114,7 @@ class Judge:
             coefficients=coefficients,
             readouts=wanted,
             watch=self.watch,
+            until_second_ball=self._until if self._early and not whole else None,
             threads=threads,
             cancelled=cancelled,
         )
@@ -238,7 +253,8 @@ def distance_to_area(
     """How far each place (N, 2) is outside of an area, 0 within; NaN for NaN. [m]"""
     table = position.table
     if isinstance(area, CircleArea):
-        return np.maximum(np.hypot(*(places - area.centre).T) - area.radius, 0.0)
+        outside: Floats = np.hypot(*(places - area.centre).T) - area.radius
+        return np.maximum(outside, 0.0)
     if isinstance(area, PolygonArea):
         return _distance_to_polygon(np.array(area.corners), places)
     assert area is not None

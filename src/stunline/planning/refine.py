@@ -18,17 +18,35 @@ from stunline.mechanics import layout
 from stunline.planning.judge import Judge
 from stunline.planning.regions import kind_of
 from stunline.planning.request import Request
+from stunline.planning.scan import Cancelled, Report
 from stunline.planning.scatter import met_of, normal_draws, play_struck, scattered
 
 Floats = NDArray[np.float64]
-Report = Callable[[str, int, int], None]
-
-_DRAWS = 256
-_FIRST_DRAWS = 128  # to sort the candidates
-_KEPT = 8  # candidates that are moved
-_ROUNDS = 5
+Elevation = Callable[[float], float]  # the least that a height needs [m → rad]
 _FIRST_STEP = 0.6  # in the player's deviations [-]
 _LEAST = (2e-4, 0.01, 3e-4, 3e-4)  # steps of a player without scatter [rad, share, m, m]
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How many plays a refinement may take.
+
+    Attributes:
+        first_draws: to sort the candidates; a power of two, as the next
+        draws: to compare neighbours
+        kept: candidates that are moved
+        rounds: moves of each
+    """
+
+    first_draws: int = 128
+    draws: int = 256
+    kept: int = 8
+    rounds: int = 5
+
+    @classmethod
+    def small(cls) -> Effort:
+        """Where a play is much work."""
+        return cls(32, 64, 4, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +65,26 @@ class Refined:
 def refined(
     judge: Judge,
     asked: Request,
+    elevation: Elevation,
     starts: Floats,
+    effort: Effort,
     seed: int,
     report: Report,
-    cancelled: Callable[[], bool],
+    cancelled: Cancelled,
 ) -> Refined:
-    """Move the most promising of these strikes (K, 5), which meet the goal, uphill."""
+    """Move the most promising of these strikes (K, 5), which meet the goal, uphill.
+
+    Args:
+        elevation: the least with which the cue clears what lies behind the white, by height
+    """
     rows = starts.copy()
-    chances = _chances(judge, asked, rows, normal_draws(_FIRST_DRAWS, seed), cancelled)
-    kept = np.argsort(-chances, kind="stable")[:_KEPT]
-    draws = normal_draws(_DRAWS, seed)
+    chances = _chances(judge, asked, rows, normal_draws(effort.first_draws, seed), cancelled)
+    kept = np.argsort(-chances, kind="stable")[: effort.kept]
+    draws = normal_draws(effort.draws, seed)
     if not cancelled():
-        rows[kept] = _moved(judge, asked, rows[kept], draws, report, cancelled)
+        rows[kept] = _moved(
+            judge, asked, elevation, rows[kept], draws, effort.rounds, report, cancelled
+        )
         chances[kept] = _chances(judge, asked, rows[kept], draws, cancelled)
     _, batch, _ = play_struck(judge, rows)
     follow = batch.readouts["follow_ratio"]
@@ -73,17 +99,24 @@ def refined(
 def _moved(
     judge: Judge,
     asked: Request,
+    elevation: Elevation,
     rows: Floats,
     draws: Floats,
+    rounds: int,
     report: Report,
-    cancelled: Callable[[], bool],
+    cancelled: Cancelled,
 ) -> Floats:
     steps = np.full(len(rows), _FIRST_STEP)
-    for turn in range(_ROUNDS):
-        report("refining", turn, _ROUNDS)
+    for turn in range(rounds):
+        report("refining", turn, rounds)
         if cancelled():
             break
-        neighbours = np.stack([_neighbours(asked, row, step) for row, step in zip(rows, steps, strict=True)])
+        neighbours = np.stack(
+            [
+                _neighbours(asked, elevation, row, step)
+                for row, step in zip(rows, steps, strict=True)
+            ]
+        )
         flat = neighbours.reshape(-1, rows.shape[1])
         holds, _ = met_of(judge, flat, cancelled)
         chances = _chances(judge, asked, flat, draws, cancelled)
@@ -95,7 +128,7 @@ def _moved(
     return rows
 
 
-def _neighbours(asked: Request, row: Floats, step: float) -> Floats:
+def _neighbours(asked: Request, elevation: Elevation, row: Floats, step: float) -> Floats:
     """The strike, and those a step away along each number that may vary; the aim always may."""
     player, ranges = asked.player, asked.ranges
     pace = float(row[layout.STRIKE_PACE])
@@ -112,12 +145,14 @@ def _neighbours(asked: Request, row: Floats, step: float) -> Floats:
             other[column] += sign * step * size
             if span is not None:
                 other[column] = min(max(other[column], span[0]), span[1])
+            if column == layout.STRIKE_HEIGHT:
+                other[layout.STRIKE_ELEVATION] = elevation(float(other[column]))
             many.append(other)
     return np.stack(many)
 
 
 def _chances(
-    judge: Judge, asked: Request, rows: Floats, draws: Floats, cancelled: Callable[[], bool]
+    judge: Judge, asked: Request, rows: Floats, draws: Floats, cancelled: Cancelled
 ) -> Floats:
     """(K,) shares of the player's strokes that meet the goal."""
     met, played = met_of(judge, scattered(rows, asked.player, draws), cancelled)

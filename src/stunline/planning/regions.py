@@ -70,7 +70,9 @@ def regions_of(
     order = [int(k) for k in np.argsort(-best[1:], kind="stable")[:most] + 1]
     sides = space.rows[:, 3]
     return [
-        Region(int(sizes[k]), _candidates(np.flatnonzero(numbers == k), promise, follow_ratios, sides))
+        Region(
+            int(sizes[k]), _candidates(np.flatnonzero(numbers == k), promise, follow_ratios, sides)
+        )
         for k in order
     ]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,11 +10,9 @@ from stunline.errors import UnsolvableShotError
 from stunline.planning.aim_field import AimField
 from stunline.planning.judge import Judge
 from stunline.planning.request import Request, widened
+from stunline.planning.scan import Scan
 from stunline.planning.strike_space import StrikeSpace, strike_of, strike_space
 from stunline.shot.position import Strike
-
-if TYPE_CHECKING:
-    from stunline.planning.choose import Scan
 
 _RANGES = ("pace", "height", "side")
 

@@ -100,4 +100,6 @@ def widened(ranges: Ranges, position: Position, name: str) -> Ranges:
         low, high = ranges.pace
         return replace(ranges, pace=(max(0.5 * low, SLOWEST), min(1.6 * high, FASTEST)))
     safe = safe_height(position, 0.0)
-    return replace(ranges, **{name: (-safe, safe)})
+    if name == "height":
+        return replace(ranges, height=(-safe, safe))
+    return replace(ranges, side=(-safe, safe))

@@ -99,8 +99,12 @@ def play_struck(
     rows: Floats,
     cancelled: Callable[[], bool] | None = None,
     readouts: tuple[str, ...] = (),
+    whole: bool = False,
 ) -> tuple[Flags, Batch, Judgement]:
     """Play the rows whose tip stays on the ball.
+
+    Args:
+        whole: until rest, and not only until the goal is decided.
 
     Returns:
         (N,) which rows those are, and of these, in order, what they came to.
@@ -108,7 +112,7 @@ def play_struck(
     fine = struck(judge.position, rows)
     # A batch of nothing can't be played: the first row stands in and is not counted.
     chosen = rows[fine] if fine.any() else _harmless(rows[:1])
-    batch = judge.play(chosen, cancelled=cancelled, readouts=readouts)
+    batch = judge.play(chosen, cancelled=cancelled, readouts=readouts, whole=whole)
     return fine, batch, judge.judge(batch)
 
 

@@ -92,6 +92,7 @@ def play_many(
     readouts: Sequence[str] = (),
     group: Collection[str] = (),
     watch: Watch = WATCH_NOTHING,
+    until_second_ball: str | None = None,
     threads: int | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -107,6 +108,9 @@ def play_many(
         readouts: names from ``BATCH_READOUTS``, in the units of their names.
         group: balls of which ``firsts_of_group`` tells.
         watch: what ``nearest`` and ``rooms`` tell of.
+        until_second_ball: a ball's name, or ""; each run ends once the white has reached a ball
+            besides its first one, and this ball is down or at rest. That second meeting is not
+            resolved: what it does to others, resting places among it, is not told.
         threads: as many as there are cores when None.
         progress: told shots played and N, some twenty times a second.
         cancelled: asked as often; once true, what was played until then is returned.
@@ -124,9 +128,18 @@ def play_many(
         columns_of(readouts),
         np.array([name in group for name in position.names], dtype=np.int64),
         watch.arrays(position),
+        _rule(position, until_second_ball),
     )
     _over_threads(work, threads or _cores(), progress, cancelled)
     return work.as_batch(readouts)
+
+
+def _rule(position: Position, until_second_ball: str | None) -> tuple[int, int]:
+    """When runs end, and the ball watched, −1 for none, in the kernels' numbers."""
+    if until_second_ball is None:
+        return layout.RUN_TO_REST, -1
+    watched = position.names.index(until_second_ball) if until_second_ball else -1
+    return layout.RUN_TO_SECOND_BALL, watched
 
 
 def _cores() -> int:
@@ -147,11 +160,12 @@ class _Work:
         wanted: Ints,
         group: Ints,
         watched: tuple[Ints, Ints, Floats],
+        rule: tuple[int, int] = (layout.RUN_TO_REST, -1),
     ) -> None:
         self.prepared = prepared
         self.count = rows_of(strikes, places, coefficients)
         self.inputs = (places, strikes, coefficients)
-        self.wanted, self.group, self.watched = wanted, group, watched
+        self.wanted, self.group, self.watched, self.rule = wanted, group, watched, rule
         balls = len(prepared.position.balls)
         self.rests: Floats = np.full((self.count, balls, 2), np.nan)
         self.potted = np.full((self.count, balls), -1, dtype=np.int8)
@@ -219,7 +233,7 @@ class _Player:
         work, scratch = self._work, self._scratch
         final = self._rows >= MOST_EVENTS
         reached: int = compiled.play_many(
-            first, last, _EVENTS_A_TURN, final,
+            first, last, _EVENTS_A_TURN, final, *work.rule,
             *work.inputs, *work.prepared.bodies_and_boundary(),
             *scratch.state, self._tally, self._read, *scratch.rows,
             work.wanted, work.group, *work.watched,
