@@ -93,6 +93,7 @@ def choose(
         asked,
         aims.elevation,
         space.rows[[row for _, row in starts]],
+        [way for way, _ in starts],
         effort,
         seed,
         report,

@@ -3,12 +3,12 @@
 A pattern search: every strike is compared with its neighbours in aim, pace, height and side
 over the same errors, all strikes and neighbours in one batch, and moves to the best of them;
 when none is better the steps are halved. R. Hooke and T. A. Jeeves, Journal of the ACM 8 (1961)
-212, without its pattern move.
+212; instead of its pattern move, the top of a parabola along every number is tried next.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,6 +24,12 @@ from stunline.planning.scatter import met_of, normal_draws, play_struck, scatter
 Floats = NDArray[np.float64]
 Elevation = Callable[[float], float]  # the least that a height needs [m → rad]
 _FIRST_STEP = 0.6  # in the player's deviations [-]
+MOVED = (
+    layout.STRIKE_AIM,
+    layout.STRIKE_PACE,
+    layout.STRIKE_HEIGHT,
+    layout.STRIKE_SIDE,
+)
 _LEAST = (2e-4, 0.01, 3e-4, 3e-4)  # steps of a player without scatter [rad, share, m, m]
 
 
@@ -34,19 +40,21 @@ class Effort:
     Attributes:
         first_draws: to sort the candidates; a power of two, as the next
         draws: to compare neighbours
-        kept: candidates that are moved
+        ways: to the goal, of each of which the best candidate is moved
+        kept: candidates that are moved in all
         rounds: moves of each
     """
 
     first_draws: int = 128
     draws: int = 256
-    kept: int = 8
-    rounds: int = 5
+    ways: int = 5
+    kept: int = 7
+    rounds: int = 6
 
     @classmethod
     def small(cls) -> Effort:
         """Where a play is much work."""
-        return cls(32, 64, 4, 3)
+        return cls(32, 64, 3, 4, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +75,7 @@ def refined(
     asked: Request,
     elevation: Elevation,
     starts: Floats,
+    ways: Sequence[int],
     effort: Effort,
     seed: int,
     report: Report,
@@ -75,11 +84,12 @@ def refined(
     """Move the most promising of these strikes (K, 5), which meet the goal, uphill.
 
     Args:
+        ways: which way to the goal each belongs to
         elevation: the least with which the cue clears what lies behind the white, by height
     """
     rows = starts.copy()
     chances = _chances(judge, asked, rows, normal_draws(effort.first_draws, seed), cancelled)
-    kept = np.argsort(-chances, kind="stable")[: effort.kept]
+    kept = _promising(chances, ways, effort)
     draws = normal_draws(effort.draws, seed)
     if not cancelled():
         rows[kept] = _moved(
@@ -96,6 +106,16 @@ def refined(
     return Refined(rows, ranks)
 
 
+def _promising(chances: Floats, ways: Sequence[int], effort: Effort) -> list[int]:
+    """Of the best ways the best candidate each, and then the next best ones of any of them."""
+    order = np.argsort(-chances, kind="stable").tolist()
+    firsts = list({ways[k]: k for k in reversed(order)}.values())
+    firsts = sorted(firsts, key=order.index)[: effort.ways]
+    best_ways = {ways[k] for k in firsts}
+    others = [k for k in order if ways[k] in best_ways and k not in firsts]
+    return (firsts + others)[: effort.kept]
+
+
 def _moved(
     judge: Judge,
     asked: Request,
@@ -107,25 +127,48 @@ def _moved(
     cancelled: Cancelled,
 ) -> Floats:
     steps = np.full(len(rows), _FIRST_STEP)
+    guesses = rows
     for turn in range(rounds):
         report("refining", turn, rounds)
         if cancelled():
             break
-        neighbours = np.stack(
+        tried = np.stack(
             [
-                _neighbours(asked, elevation, row, step)
-                for row, step in zip(rows, steps, strict=True)
+                np.vstack([_neighbours(asked, elevation, row, step), guess])
+                for row, step, guess in zip(rows, steps, guesses, strict=True)
             ]
         )
-        flat = neighbours.reshape(-1, rows.shape[1])
+        flat = tried.reshape(-1, rows.shape[1])
         holds, _ = met_of(judge, flat, cancelled)
         chances = _chances(judge, asked, flat, draws, cancelled)
         chances = np.where(holds, chances, -1.0).reshape(len(rows), -1)
         # The strike itself is the first: it stays unless another is better.
         best = chances.argmax(axis=1)
-        rows = neighbours[np.arange(len(rows)), best]
+        guesses = np.stack(
+            [_guess(elevation, one, each) for one, each in zip(tried, chances, strict=True)]
+        )
+        rows = tried[np.arange(len(rows)), best]
         steps = np.where(best == 0, 0.5 * steps, steps)
     return rows
+
+
+def _guess(elevation: Elevation, tried: Floats, chances: Floats) -> Floats:
+    """Where the chance is highest if it is a parabola along each number by itself."""
+    row = tried[0]
+    guess: Floats = row.copy()
+    for axis, column in enumerate(MOVED):
+        low, high = tried[1 + 2 * axis], tried[2 + 2 * axis]
+        before, after = chances[1 + 2 * axis], chances[2 + 2 * axis]
+        step = 0.5 * (high[column] - low[column])
+        bend = before - 2.0 * chances[0] + after
+        if step > 0.0 and bend < 0.0 and min(before, after) >= 0.0:
+            share = 0.5 * (before - after) / bend
+            guess[column] = row[column] + min(max(share, -1.0), 1.0) * step
+        elif after != before:
+            better = high if after > before else low
+            guess[column] = better[column]
+    guess[layout.STRIKE_ELEVATION] = elevation(float(guess[layout.STRIKE_HEIGHT]))
+    return guess
 
 
 def _neighbours(asked: Request, elevation: Elevation, row: Floats, step: float) -> Floats:
@@ -133,13 +176,13 @@ def _neighbours(asked: Request, elevation: Elevation, row: Floats, step: float) 
     player, ranges = asked.player, asked.ranges
     pace = float(row[layout.STRIKE_PACE])
     moves = (
-        (layout.STRIKE_AIM, max(player.aim, _LEAST[0]), None),
-        (layout.STRIKE_PACE, max(player.pace, _LEAST[1]) * pace, ranges.pace),
-        (layout.STRIKE_HEIGHT, max(player.height, _LEAST[2]), ranges.height),
-        (layout.STRIKE_SIDE, max(player.side, _LEAST[3]), ranges.side),
+        (max(player.aim, _LEAST[0]), None),
+        (max(player.pace, _LEAST[1]) * pace, ranges.pace),
+        (max(player.height, _LEAST[2]), ranges.height),
+        (max(player.side, _LEAST[3]), ranges.side),
     )
     many = [row]
-    for column, size, span in moves:
+    for column, (size, span) in zip(MOVED, moves, strict=True):
         for sign in (-1.0, 1.0):
             other = row.copy()
             other[column] += sign * step * size
