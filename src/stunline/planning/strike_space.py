@@ -20,7 +20,7 @@ Flags = NDArray[np.bool_]
 _MOST_ALONG = 400
 # How the strikes are shared among pace, height and side when all three vary. [-]
 _SHARES = (1.5, 1.0, 0.7)
-_MISCUE_SLACK = 1e-9
+_MISCUE_SLACK = 1e-12  # as where strikes are checked
 
 
 @dataclass(frozen=True, slots=True)
