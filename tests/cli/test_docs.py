@@ -20,7 +20,7 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-COMMANDS = ["open", "shot", "ladder", "pack", "sheet", "fullsize", "new", "check", "equipment"]
+COMMANDS = ["open", "shot", "ladder", "pack", "choose", "sheet", "fullsize", "new", "check", "equipment"]
 
 
 def page(name: str) -> str:
@@ -146,6 +146,18 @@ def test_the_example_of_pack_is_cut_from_what_a_shipped_position_gives() -> None
     real = run("pack", "edge-of-the-pack", "--pace", "1.7", "--racks", "100", "--json").shape
     assert is_cut_of(example, real)
     assert set(example) == set(real)
+
+
+def test_the_example_of_choose_is_cut_from_what_a_shipped_position_gives() -> None:
+    (example,) = examples(section_of("choose"))
+    real = run("choose", "stay-on-the-black", "--strikes", "2500", "--json").shape
+    assert set(example) == set(real)
+    assert set(example["options"][0]) == set(real["options"][0])
+    for key in ("ranges", "player", "demands", "seed", "relaxations", "complete"):
+        assert example[key] == real[key], key
+    told, found = example["options"][0], real["options"][0]
+    assert told["kind"] == found["kind"]
+    assert told["chance"] == pytest.approx(found["chance"], abs=0.02)
 
 
 def test_the_example_of_full_size_is_cut_from_what_a_shipped_position_gives(tmp_path: Path) -> None:
