@@ -20,7 +20,18 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-COMMANDS = ["open", "shot", "ladder", "pack", "choose", "sheet", "fullsize", "new", "check", "equipment"]
+COMMANDS = [
+    "open",
+    "shot",
+    "ladder",
+    "pack",
+    "choose",
+    "sheet",
+    "fullsize",
+    "new",
+    "check",
+    "equipment",
+]
 
 
 def page(name: str) -> str:

@@ -16,9 +16,9 @@ from stunline.cli.reporting import ready_engine, show, show_shape
 @click.command(
     epilog="""\b
 Examples:
-  stunline choose position.toml
-  stunline choose position.toml --player novice
-  stunline choose position.toml --player pupils/mira.toml -o ways.svg
+  stunline choose stay-on-the-black
+  stunline choose stay-on-the-black --player novice
+  stunline choose stay-on-the-black --player match -o ways.svg
 
 The file says what is wanted in [goal], and what may vary: pace, height, side. Every strike found
 is played with the player's errors. Players: novice, club, match, or a file with the standard
