@@ -16,7 +16,7 @@ from stunline.shot.aiming.contact_aim import cushion_first
 from stunline.shot.bend import Bend, bend_after
 from stunline.shot.contact import Contact, first_contact
 from stunline.shot.play import play
-from stunline.shot.position import Position
+from stunline.shot.readouts import next_meeting
 from stunline.shot.shot import Shot
 from stunline.shot.words import with_article
 
@@ -44,8 +44,8 @@ class Explanation:
         cases: what was played
         bend: the way as it went, up to what the white met
         meets: how many different things the white next meets in the cases; rest is one of them
-        squirt_alone: the thickness that the same aim would meet without squirt; 0 for a miss,
-            None where there is no squirt
+        without_squirt: the thickness that the same aim would meet without squirt; 0 where it
+            meets another ball or none, None where there is no squirt
     """
 
     shot: Shot
@@ -59,16 +59,29 @@ class Explanation:
     cases: tuple[Case, ...]
     bend: Bend
     meets: int
-    squirt_alone: float | None = None
+    without_squirt: float | None = None
 
     @property
     def is_straight(self) -> bool:
         """Whether the contact is so full that the white has no direction off it."""
         return self.ends is None
 
-    def without(self, cause: Cause) -> Shot:
-        """The shot with everything but that cause."""
-        case = self.cases[-1 - (1 << self.causes.index(cause))]
+    @property
+    def turns_before_it_meets(self) -> float | None:
+        """From the tangent line, where it meets something before it rolls [rad]; else None."""
+        if self.ends is None or self.bend.sliding_run is not None or not self._is_met():
+            return None
+        first = plane.angle_from(self.contact.tangent, self.contact.white_after.velocity)
+        towards = plane.cross(self.contact.tangent, self.contact.line_of_centres)
+        return towards * first + self.bend.total
+
+    def _is_met(self) -> bool:
+        return next_meeting(self.shot, self.contact.event) is not None
+
+    def without(self, *causes: Cause) -> Shot:
+        """The shot with everything but these causes."""
+        left_out = sum(1 << self.causes.index(cause) for cause in causes)
+        case = self.cases[len(self.cases) - 1 - left_out]
         return play(case.position(self.shot.position), case.approach.strike)
 
 
@@ -96,7 +109,7 @@ def explain(shot: Shot) -> Explanation:
         cases=tuple(cases),
         bend=bend_after(shot, contact),
         meets=_kinds_met(played),
-        squirt_alone=_without_squirt(shot) if Cause.SQUIRT in causes else None,
+        without_squirt=_without_squirt(shot) if Cause.SQUIRT in causes else None,
     )
 
 
