@@ -40,6 +40,7 @@ LEGEND_WORDS = {
     Role.AIM: "line of aim",
     Role.END: "{white} at its end",
     Role.HALF: "half of the ends",
+    Role.WITHOUT: "without a cause",
     Role.TICK: "every",  # and the interval
 }
 

@@ -63,9 +63,10 @@ class Role(Enum):
     INSET_RING = "inset-ring"
     MEETING = "meeting"
     REST = "rest"
-    # Many plays of one shot
+    # Many plays of one shot, and its way without one of its causes
     END = "end"
     HALF = "half"
+    WITHOUT = "without"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"
