@@ -8,7 +8,7 @@ from math import dist
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
-from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
+from stunline.drawing.ball_marks import balls
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
@@ -113,8 +113,7 @@ def _span(shot: Shot) -> tuple[float, float]:
 
 def _action(picture: ExplainPicture) -> Box:
     shots = [picture.shot, *(one.shot for one in picture.without)]
-    boxes = [action_of(shot, _span(shot)[1]) for shot in shots]
-    return box_round([*boxes, action_of(picture.shot, story.told_until(picture.shot))])
+    return box_round([action_of(shot, _span(shot)[1]) for shot in shots])
 
 
 def _points(shot: Shot) -> tuple[Point, ...]:
@@ -153,10 +152,10 @@ def _coincide(one: Sequence[Point], two: Sequence[Point], apart: float) -> bool:
 
 def _marks(picture: ExplainPicture, ways: Sequence[_Way], page: Page) -> Iterator[Mark]:
     shot = picture.shot
-    contact, meeting = next(iter(story.contacts(shot)), None), story.next_meeting(shot)
+    contact = next(iter(story.contacts(shot)), None)
     lines, rings = list(_lines(shot, ways, contact)), list(_rings(shot, ways, page))
-    met = frozenset(found.ball for found in (contact, meeting) if found)
-    met |= {end.ball for way in ways if (end := _met_at_end(way.shot))}
+    ends = [_met_at_end(one) for one in (shot, *(way.shot for way in ways))]
+    met = frozenset(found.ball for found in (contact, *ends) if found)
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
     yield from lines
     yield from balls(shot, page, met)
@@ -178,27 +177,29 @@ def _lines(shot: Shot, ways: Sequence[_Way], contact: story.Contact | None) -> I
         name, span = f"without-{way.number}", _span(way.shot)
         white = story.cue_ball(way.shot)
         yield from path_marks.thin_way(way.shot, white, span, Role.WITHOUT, name)
-    told = story.told_until(shot)
-    yield from path_marks.white_way(shot, 0.0, told, "white")
+    until = _span(shot)[1]
+    white = story.cue_ball(shot)
+    yield from path_marks.thin_way(shot, white, (until, shot.duration), Role.LATER, "later")
+    yield from path_marks.white_way(shot, 0.0, until, "white")
     if contact is not None:
-        yield tangent_of(shot, contact, told)
+        yield tangent_of(shot, contact, until)
 
 
 def _rings(shot: Shot, ways: Sequence[_Way], page: Page) -> Iterator[Mark]:
     """The contact, and where each way ends."""
     for contact in story.contacts(shot)[:1]:
         yield from path_marks.ghost(shot, page, contact)
-    meeting = story.next_meeting(shot)
-    ring = rest_ring(shot, story.cue_ball(shot), "rest")
-    if meeting is not None:
-        yield meeting_ring(shot, meeting, "meeting")
-    elif ring is not None:
-        yield ring
-    radius = story.radius(shot, story.cue_ball(shot))
+    yield _end_ring(shot, "end")
     for way in ways:
-        role = Role.REST if _span(way.shot)[1] >= way.shot.duration else Role.MEETING
-        name = f"without-{way.number}-end"
-        yield Circle(name, Layer.CONTACTS, role, way.points[-1], radius)
+        yield _end_ring(way.shot, f"without-{way.number}-end")
+
+
+def _end_ring(shot: Shot, name: str) -> Circle:
+    """Where the white meets something, or rests."""
+    white, until = story.cue_ball(shot), _span(shot)[1]
+    role = Role.REST if until >= shot.duration else Role.MEETING
+    centre = story.place(shot, white, until)
+    return Circle(name, Layer.CONTACTS, role, centre, story.radius(shot, white))
 
 
 def _met_at_end(shot: Shot) -> story.Contact | None:
@@ -209,7 +210,7 @@ def _met_at_end(shot: Shot) -> story.Contact | None:
 
 def _wishes(shot: Shot, ways: Sequence[_Way]) -> Iterator[LabelWish]:
     white = story.cue_ball(shot)
-    since, until = _span(shot)[0], story.told_until(shot)
+    since, until = _span(shot)
     own = tuple(
         story.place(shot, white, until - (until - since) * BACK * step / BACK_STEPS)
         for step in range(BACK_STEPS)
@@ -221,9 +222,7 @@ def _wishes(shot: Shot, ways: Sequence[_Way]) -> Iterator[LabelWish]:
         yield _label(f"label-without-{way.number}", way.words, last, radius, Size.SMALL)
 
 
-def _label(
-    name: str, words: str, back: Sequence[Point], radius: float, size: Size
-) -> LabelWish:
+def _label(name: str, words: str, back: Sequence[Point], radius: float, size: Size) -> LabelWish:
     """Beyond the end of a way, or beside its last half; points from the end backwards."""
     onwards = path_marks.direction(back[-1], back[0]) if back[-1] != back[0] else 0.0
     bold = size is Size.BODY

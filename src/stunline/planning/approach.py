@@ -128,5 +128,3 @@ class Approaches:
 
 def _squirting(position: Position, squirts: bool) -> Coefficients:
     return replace(position.coefficients, squirt=squirts)
-
-

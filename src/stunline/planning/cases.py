@@ -109,7 +109,10 @@ def play_cases(position: Position, contact: Contact, cases: Sequence[Case]) -> C
     ended, meets = _ended(position, cases)
     places = np.array(
         [
-            [plane.dot(axis, plane.between(met.white_place, place)) for axis in _frame(met, contact)]
+            [
+                plane.dot(axis, plane.between(met.white_place, place))
+                for axis in _frame(met, contact)
+            ]
             for met, place in zip(meetings, ended, strict=True)
         ]
     )

@@ -12,12 +12,16 @@ ball friction             smooth balls
 restitution               balls that lose nothing, e = 1
 ========================  ==================================================================
 
+Height and cloth together are the follow or screw with which the white arrives, one thing at the
+ball: with neither it arrives as stun. They are one group when shares are given.
+
 The cloth *after* the contact is there in every case. Without it nothing would bend at all, and
 how much it grips only tells how soon the white has bent, not how far.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
@@ -34,6 +38,25 @@ class Cause(StrEnum):
     BALL_FRICTION = "ball-friction"
     RESTITUTION = "ball-restitution"
 
+
+class Group(StrEnum):
+    """Causes that are one thing at the ball; the value is the stable word of the JSON."""
+
+    SPIN = "spin"  # follow or screw on arrival
+    SIDE = "side"
+    SQUIRT = "squirt"
+    BALL_FRICTION = "ball-friction"
+    RESTITUTION = "ball-restitution"
+
+
+GROUP_OF = {
+    Cause.HEIGHT: Group.SPIN,
+    Cause.CLOTH: Group.SPIN,
+    Cause.SIDE: Group.SIDE,
+    Cause.SQUIRT: Group.SQUIRT,
+    Cause.BALL_FRICTION: Group.BALL_FRICTION,
+    Cause.RESTITUTION: Group.RESTITUTION,
+}
 
 # What tells how the white comes to the contact; the others act in the contact itself.
 OF_THE_WAY = (Cause.HEIGHT, Cause.SIDE, Cause.CLOTH, Cause.SQUIRT)
@@ -54,6 +77,15 @@ def present_causes(strike: Strike, coefficients: Coefficients, way: float) -> tu
         Cause.RESTITUTION: coefficients.ball_restitution < 1.0,
     }
     return tuple(cause for cause in Cause if there[cause])
+
+
+def groups_of(causes: Sequence[Cause]) -> tuple[tuple[Group, tuple[int, ...]], ...]:
+    """The groups that have any of these causes, with the causes' numbers."""
+    found = (
+        (group, tuple(k for k, cause in enumerate(causes) if GROUP_OF[cause] is group))
+        for group in Group
+    )
+    return tuple((group, numbers) for group, numbers in found if numbers)
 
 
 def _rubs(friction: float | SpeedDependentFriction) -> bool:

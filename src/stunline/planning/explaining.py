@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from stunline.errors import Fault, UnsolvableShotError
-from stunline.planning.attribution import Attribution, attribute
+from stunline.planning.attribution import Attribution, Floats, attribute
 from stunline.planning.cases import Case, Cases, cases_of, play_cases
-from stunline.planning.causes import OF_THE_WAY, Cause, present_causes
+from stunline.planning.causes import OF_THE_WAY, Cause, Group, groups_of, present_causes
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import cushion_first
 from stunline.shot.bend import Bend, bend_after
@@ -36,12 +35,15 @@ class Explanation:
         shot: as played
         contact: the white's first
         causes: that were told apart, in the order of ``Cause``
+        groups: of them, in the order of ``Group``
         held: why the way to the contact was not taken apart, or ""
         leaves: the direction just after contact [rad]; None for a straight shot
         ends: the direction once the white rolls, if nothing is in its way [rad]; None as well
         along: where it next meets something, falls or rests, along the tangent line [m]
         forward: the same along the line of centres, the object ball's way positive [m]
-        cases: what was played
+        cases: what was played, the shot itself last
+        places: (N, 2) where the white ended in each, along the tangent line and the line of
+            centres [m]
         bend: the way as it went, up to what the white met
         meets: how many different things the white next meets in the cases; rest is one of them
         without_squirt: the thickness that the same aim would meet without squirt; 0 where it
@@ -51,12 +53,14 @@ class Explanation:
     shot: Shot
     contact: Contact
     causes: tuple[Cause, ...]
+    groups: tuple[Group, ...]
     held: str
     leaves: Attribution | None
     ends: Attribution | None
     along: Attribution
     forward: Attribution
     cases: tuple[Case, ...]
+    places: Floats
     bend: Bend
     meets: int
     without_squirt: float | None = None
@@ -80,9 +84,16 @@ class Explanation:
 
     def without(self, *causes: Cause) -> Shot:
         """The shot with everything but these causes."""
-        left_out = sum(1 << self.causes.index(cause) for cause in causes)
-        case = self.cases[len(self.cases) - 1 - left_out]
+        case = self.cases[self._case_without(causes)]
         return play(case.position(self.shot.position), case.approach.strike)
+
+    def moved_without(self, *causes: Cause) -> float:
+        """How far the white then ends from where it ended, both from the contact. [m]"""
+        along, forward = self.places[self._case_without(causes)] - self.places[-1]
+        return math.hypot(along, forward)
+
+    def _case_without(self, causes: Collection[Cause]) -> int:
+        return len(self.cases) - 1 - sum(1 << self.causes.index(cause) for cause in causes)
 
 
 def explain(shot: Shot) -> Explanation:
@@ -97,16 +108,23 @@ def explain(shot: Shot) -> Explanation:
     causes, held, cases = _cases(shot, contact)
     played = play_cases(shot.position, contact, cases)
     straight = contact.cut_angle < STRAIGHT
+    groups = groups_of(causes)
+
+    def apart(values: Floats) -> Attribution:
+        return attribute(values, [numbers for _, numbers in groups])
+
     return Explanation(
         shot=shot,
         contact=contact,
         causes=causes,
+        groups=tuple(group for group, _ in groups),
         held=held,
-        leaves=None if straight else attribute(played.leaves),
-        ends=None if straight else attribute(played.ends),
-        along=attribute(np.ascontiguousarray(played.places[:, 0])),
-        forward=attribute(np.ascontiguousarray(played.places[:, 1])),
+        leaves=None if straight else apart(played.leaves),
+        ends=None if straight else apart(played.ends),
+        along=apart(played.places[:, 0]),
+        forward=apart(played.places[:, 1]),
         cases=tuple(cases),
+        places=played.places,
         bend=bend_after(shot, contact),
         meets=_kinds_met(played),
         without_squirt=_without_squirt(shot) if Cause.SQUIRT in causes else None,

@@ -7,10 +7,9 @@ from dataclasses import replace
 from stunline.drawing.explain_plan import ExplainPicture, WithoutPicture, plan_of_explanation
 from stunline.drawing.marks import Drawing, Size
 from stunline.drawing.page import SCREEN
-from stunline.planning.causes import Cause
+from stunline.planning.causes import GROUP_OF, Cause, Group
 from stunline.shot.sentences import capital
 from stunline.tasks.explain_shot import ExplainResult
-from stunline.tasks.explain_words import SPIN
 from stunline.tasks.titles import title_block
 
 LABELS = {
@@ -33,8 +32,8 @@ def explain_picture(result: ExplainResult, date: str = "", on_paper: bool = Fals
     """
     told = result.explanation
     without = [WithoutPicture(LABELS[cause], told.without(cause)) for cause in told.causes]
-    spin = [cause for cause in SPIN if cause in told.causes]
-    if len(spin) == len(SPIN):
+    spin = [cause for cause in told.causes if GROUP_OF[cause] is Group.SPIN]
+    if len(spin) > 1:
         without.insert(0, WithoutPicture(AS_STUN, told.without(*spin)))
     picture = ExplainPicture(
         told.shot,

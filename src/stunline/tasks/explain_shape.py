@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import stunline
@@ -17,6 +18,7 @@ from stunline.tasks.shapes import coefficients_shape
 from stunline.units import degrees, millimetres
 
 Shape = dict[str, Any]
+Unit = Callable[[float], float]
 
 
 def explain_shape(result: ExplainResult) -> Shape:
@@ -65,23 +67,33 @@ def _strike(strike: Strike) -> Shape:
     }
 
 
-def _attribution(told: Explanation, one: Attribution | None, unit: Any) -> Shape | None:
+def _attribution(told: Explanation, one: Attribution | None, unit: Unit) -> Shape | None:
     if one is None:
         return None
     names = [str(cause) for cause in told.causes]
+    groups = [str(group) for group in told.groups]
     return {
         "whole": unit(one.whole),
         "base": unit(one.base),
-        "parts": {name: unit(part) for name, part in zip(names, one.parts, strict=True)},
-        "alone": {name: unit(part) for name, part in zip(names, one.alone, strict=True)},
-        "counts": {name: unit(part) for name, part in zip(names, one.missing, strict=True)},
+        "parts": _named(names, one.causes.parts, unit),
+        "alone": _named(names, one.causes.alone, unit),
+        "taken_away": _named(names, one.causes.taken_away, unit),
+        "groups": {
+            "parts": _named(groups, one.groups.parts, unit),
+            "alone": _named(groups, one.groups.alone, unit),
+            "taken_away": _named(groups, one.groups.taken_away, unit),
+        },
         "interaction": unit(one.interaction),
         "pairs": [
-            {"causes": [names[two], names[k]], "value": unit(float(one.pairs[k, two]))}
-            for k in range(len(names))
+            {"groups": [groups[two], groups[k]], "value": unit(float(one.pairs[k, two]))}
+            for k in range(len(groups))
             for two in range(k)
         ],
     }
+
+
+def _named(names: Sequence[str], numbers: Sequence[float], unit: Unit) -> Shape:
+    return {name: unit(number) for name, number in zip(names, numbers, strict=True)}
 
 
 def _without(told: Explanation, cause: Cause) -> Shape:

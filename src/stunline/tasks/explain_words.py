@@ -1,8 +1,4 @@
-"""What each cause gives, in sentences that a coach can read out.
-
-Follow and screw are one thing at the ball, however they came about, so the shares of the tip's
-height and of the cloth on the way are first told together, then apart.
-"""
+"""What each cause gives, in sentences that a coach can read out."""
 
 from __future__ import annotations
 
@@ -11,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from stunline.planning.attribution import Attribution
-from stunline.planning.causes import Cause
+from stunline.planning.causes import Cause, Group
 from stunline.planning.explaining import Explanation
 from stunline.shot.sentences import capital
 from stunline.shot.words import ball_words, thickness_words, with_article
@@ -21,8 +17,6 @@ from stunline.tasks.lines import length_words
 _MM = 1000.0
 # Two causes do the same work when each alone gives this much more than both are given. [-]
 _EITHER_WOULD_DO = 1.25
-
-SPIN = (Cause.HEIGHT, Cause.CLOTH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,22 +54,20 @@ def length_measure(result: ExplainResult) -> Measure:
 def explain_sentences(result: ExplainResult) -> Iterator[str]:
     """Why the white goes where it goes: each a paragraph."""
     told = result.explanation
-    if told.ends is not None:
-        yield f"{_direction_words(told)} {_shares(told, told.ends, ANGLE)}"
-    else:
-        measure = length_measure(result)
-        yield f"{_run_words(result, measure)} {_shares(told, told.forward, measure)}"
-    main, measure = _main(result)
+    main, measure = main_of(result)
+    whole = _direction_words(told) if told.ends is not None else _run_words(result, measure)
+    yield f"{whole} {_shares(told, main, measure)}".rstrip()
+    yield from _base_sentence(told, main, measure)
     yield from _spin_sentence(told, main, measure)
-    yield from _interrupted(told)
+    yield from _interrupted(result)
     yield from _place_sentence(result)
     yield from _squirt_sentence(result)
-    yield from _base_sentence(told, main, measure)
     yield from _together_sentence(told, main, measure)
     yield from _held_sentence(told)
 
 
-def _main(result: ExplainResult) -> tuple[Attribution, Measure]:
+def main_of(result: ExplainResult) -> tuple[Attribution, Measure]:
+    """What is told first: the direction, and of a straight shot the run."""
     told = result.explanation
     if told.ends is not None:
         return told.ends, ANGLE
@@ -100,14 +92,14 @@ def _direction_words(told: Explanation) -> str:
 
 def _run_words(result: ExplainResult, measure: Measure) -> str:
     told = result.explanation
-    white = capital(_white(told))
-    if measure.is_nothing(told.forward.whole):
-        return f"{white} is met too full to leave along the tangent line, and stays where it is."
-    way = "runs on" if told.forward.whole > 0.0 else "comes back"
-    return (
-        f"{white} is met too full to leave along the tangent line; "
-        f"it {way} {measure.told(told.forward.whole)}."
+    full = (
+        f"{capital(with_article(told.contact.ball))} is met too full for {_white(told)} to leave "
+        "along the tangent line; it"
     )
+    if measure.is_nothing(told.forward.whole):
+        return f"{full} stays where it is."
+    way = "runs on" if told.forward.whole > 0.0 else "comes back"
+    return f"{full} {way} {measure.told(told.forward.whole)}."
 
 
 def _shares(told: Explanation, main: Attribution, measure: Measure) -> str:
@@ -141,31 +133,28 @@ def _signed(share: float, measure: Measure) -> str:
 
 
 def _grouped(told: Explanation, main: Attribution) -> list[tuple[str, float]]:
-    """Names and shares, the two that make follow and screw together; the base by itself."""
-    shares = dict(zip(told.causes, main.parts, strict=True))
-    spin = sum(shares.pop(cause, 0.0) for cause in SPIN)
-    found = [("follow" if spin > 0.0 else "screw", spin)]
-    found += [(cause_words(cause), share) for cause, share in shares.items()]
+    """Names and shares of the groups, and the base."""
+    shares = zip(told.groups, main.groups.parts, strict=True)
+    found = [(group_words(group, share), share) for group, share in shares]
     return [*found, (_base_words(told), main.base)]
 
 
-def cause_words(cause: Cause) -> str:
+def group_words(group: Group, share: float) -> str:
     """What it is called in a sentence."""
     return {
-        Cause.HEIGHT: "the tip's height",
-        Cause.SIDE: "side",
-        Cause.CLOTH: "the cloth on the way",
-        Cause.SQUIRT: "squirt",
-        Cause.BALL_FRICTION: "ball friction",
-        Cause.RESTITUTION: "the balls' loss in the impact",
-    }[cause]
+        Group.SPIN: "follow" if share >= 0.0 else "screw",
+        Group.SIDE: "side",
+        Group.SQUIRT: "squirt",
+        Group.BALL_FRICTION: "ball friction",
+        Group.RESTITUTION: "the balls' loss in the impact",
+    }[group]
 
 
 def _base_words(told: Explanation) -> str:
     if told.held:
         return "what it brings to the contact"
     if told.contact.mass_ratio != 1.0:
-        return "the white's other weight"
+        return "the difference in weight"
     return "the balls that touch"
 
 
@@ -175,55 +164,62 @@ def _spin_sentence(told: Explanation, main: Attribution, measure: Measure) -> It
         return
     cloth = told.causes.index(Cause.CLOTH)
     if Cause.HEIGHT not in told.causes:
-        if not measure.is_nothing(main.parts[cloth]):
+        if not measure.is_nothing(main.causes.parts[cloth]):
             yield (
                 "It is struck at centre height, so all of its roll is what the cloth gives it on "
                 "the way to the ball."
             )
         return
     height = told.causes.index(Cause.HEIGHT)
-    struck, rubbed = main.parts[height], main.parts[cloth]
-    above = told.shot.strike.height > 0.0
-    hit = "above centre" if above else "below centre"
+    struck, rubbed = main.causes.parts[height], main.causes.parts[cloth]
+    hit = "above centre" if told.shot.strike.height > 0.0 else "below centre"
     if measure.is_nothing(struck) and measure.is_nothing(rubbed):
         return
     if struck * rubbed < 0.0:
         yield _worn_words(hit, struck, rubbed, measure)
-    else:
-        either = min(main.alone[height], main.alone[cloth], key=abs)
-        more = ""
-        if abs(either) * 2.0 > _EITHER_WOULD_DO * abs(struck + rubbed):
-            more = (
-                f" Either alone would do nearly as much, {measure.told(main.alone[height])} and "
-                f"{measure.told(main.alone[cloth])}: over this way the white rolls by itself."
-            )
-        yield (
-            f"Of the follow, {measure.told(struck)} comes from striking {hit} and "
-            f"{measure.told(rubbed)} from the cloth, which makes it roll on the way.{more}"
-        )
+        return
+    yield (
+        f"Of the {group_words(Group.SPIN, struck + rubbed)}, {measure.told(struck)} comes from "
+        f"striking {hit} and {measure.told(rubbed)} from the cloth on the way to the ball."
+        f"{_either_words(told, main, measure)}"
+    )
+
+
+def _either_words(told: Explanation, main: Attribution, measure: Measure) -> str:
+    """That the tip and the cloth do the same work, where they do."""
+    height, cloth = (told.causes.index(cause) for cause in (Cause.HEIGHT, Cause.CLOTH))
+    struck, rubbed = main.causes.alone[height], main.causes.alone[cloth]
+    both = main.groups.alone[told.groups.index(Group.SPIN)]
+    if abs(struck + rubbed) <= _EITHER_WOULD_DO * abs(both):
+        return ""
+    return (
+        f" They do the same work: struck so on no cloth it would be {measure.told(struck)}, struck "
+        f"at centre height on this cloth {measure.told(rubbed)}."
+    )
 
 
 def _worn_words(hit: str, struck: float, rubbed: float, measure: Measure) -> str:
     """The cloth works against the tip."""
     way = "follow" if struck > 0.0 else "screw"
-    off = f"Striking {hit} alone is worth {measure.told(struck)} of {way}"
+    given = (
+        f"Striking {hit} gives {measure.told(struck)} of {way}; the cloth on the way to the ball"
+    )
+    if measure.is_nothing(struck + rubbed):
+        return f"{given} takes it all off again, so that it arrives as stun."
     if abs(rubbed) > abs(struck):
         other = "roll" if rubbed > 0.0 else "screw"
-        return (
-            f"{off}; the cloth on the way to the ball takes it all off and gives {other}, "
-            f"{measure.told(rubbed)} in all."
-        )
-    return f"{off}; the cloth on the way to the ball takes {measure.told(rubbed)} of it off again."
+        return f"{given} takes it all off and adds {measure.told(struck + rubbed)} of {other}."
+    return f"{given} takes {measure.told(rubbed)} of it off again."
 
 
-def _interrupted(told: Explanation) -> Iterator[str]:
-    turned = told.turns_before_it_meets
-    if turned is None or told.ends is None:
+def _interrupted(result: ExplainResult) -> Iterator[str]:
+    turned = result.explanation.turns_before_it_meets
+    if turned is None:
         return
     yield (
-        f"It meets something before it rolls, {ANGLE.told(turned)} "
-        f"{'inside' if turned >= 0.0 else 'outside'} the tangent line by then: the numbers are of "
-        "the direction that it was turning to."
+        f"It meets {with_article(result.played.readouts.next_met or '')} before it rolls, "
+        f"{ANGLE.told(turned)} {'inside' if turned >= 0.0 else 'outside'} the tangent line by "
+        "then: the numbers are of the direction that it was turning to."
     )
 
 
@@ -232,8 +228,9 @@ def _place_sentence(result: ExplainResult) -> Iterator[str]:
     told, measure = result.explanation, length_measure(result)
     if told.meets > 1:
         yield (
-            f"Where it ends is not told apart here: among the {len(told.cases)} plays with and "
-            f"without these causes the white next comes to {told.meets} different things."
+            f"Where it ends can't be shared out in this way: with and without these causes "
+            f"{_white(told)} next comes to {told.meets} different things. The last column says to "
+            "which."
         )
     elif told.ends is not None and not measure.is_nothing(told.forward.whole):
         side = "inside" if told.forward.whole > 0.0 else "outside"
@@ -254,7 +251,7 @@ def _squirt_sentence(result: ExplainResult) -> Iterator[str]:
     else:
         would = f"would not meet {ball} at all"
     yield (
-        f"Squirt turns the white {abs(off):.2f}° to the {'left' if off > 0.0 else 'right'} of "
+        f"Squirt turns {_white(told)} {abs(off):.2f}° to the {'left' if off > 0.0 else 'right'} of "
         f"the aim; the same aim without it {would}. The contact is held here, so squirt hardly "
         "counts among the shares."
     )
@@ -276,18 +273,19 @@ def _base_sentence(told: Explanation, main: Attribution, measure: Measure) -> It
 
 def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -> Iterator[str]:
     """What only their acting together makes."""
-    if measure.is_nothing(main.interaction) or len(told.causes) < 2:
+    if measure.is_nothing(main.interaction) or len(told.groups) < 2:
         return
     pairs = [
-        (abs(main.pairs[one, two]), told.causes[two], told.causes[one])
-        for one in range(len(told.causes))
+        (abs(main.pairs[one, two]), two, one)
+        for one in range(len(told.groups))
         for two in range(one)
     ]
     _, first, second = max(pairs, key=lambda one: one[0])
+    names = [group_words(told.groups[k], main.groups.parts[k]) for k in (first, second)]
     yield (
-        f"Each alone, the causes would come to {_signed(main.base + sum(main.alone), measure)} "
-        f"instead of {_signed(main.whole, measure)}; the rest is what they do to each other, above "
-        f"all {cause_words(first)} and {cause_words(second)}, and is shared between them."
+        f"Each by itself, they would come to {_signed(main.whole - main.interaction, measure)} "
+        f"instead of {_signed(main.whole, measure)}. The rest is what they do to each other, most "
+        f"of it {names[0]} and {names[1]}, and is shared between them."
     )
 
 

@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from stunline.planning.causes import Cause
+from stunline.planning.causes import GROUP_OF, Cause, Group
 from stunline.planning.explaining import Explanation
 from stunline.shot.outcome import outcome
 from stunline.shot.sentences import shot_sentence
+from stunline.shot.shot import Shot
+from stunline.shot.words import arrival_phrase, ball_words
 from stunline.tasks.explain_shot import ExplainResult
-from stunline.tasks.explain_words import ANGLE, Measure, explain_sentences, length_measure
+from stunline.tasks.explain_words import (
+    Measure,
+    explain_sentences,
+    group_words,
+    main_of,
+)
 from stunline.tasks.lines import columns, heading, height_words, length_words, side_words, wrapped
 
 _MM = 1000.0
-_HEAD = ("", "as it is", "gives", "alone", "counts", "without it")
+_HEAD = ("", "as it is", "gives", "alone", "taken away", "then next", "off by")
 
-HOW = (
-    "Every play makes the same contact: the same ball, as thick, as fast; the cue is turned and the "
-    "pace changed for it. Without a cause: tip at centre height, no side, no cloth before the ball, "
-    "no squirt, smooth balls, balls that lose nothing. Gives: the cause's share, averaged over all "
-    "orders in which the causes can be added (Shapley); the shares add up to the whole. Alone: with "
-    "no other cause. Counts: how much less it is without this one only. + is inside the tangent "
-    "line, towards the object ball."
+_HOW = (
+    "Every play makes the same contact: the same ball, as thick, as fast; the cue is turned and "
+    "the pace changed for it. Without a cause: tip at centre height, no side, no cloth before the "
+    "ball, no squirt, smooth balls, balls that lose nothing. Gives: its share, averaged over all "
+    "orders in which the causes can be added (Shapley; height and cloth one after the other), so "
+    "that the shares add up. Alone: with no other. Taken away: how much goes when only it goes. "
 )
+_INSIDE = "+ is inside the tangent line, towards the object ball."
+_ONWARDS = "+ is onwards, the object ball's way."
 
 
 def explain_lines(result: ExplainResult) -> Iterator[str]:
@@ -40,27 +47,48 @@ def explain_lines(result: ExplainResult) -> Iterator[str]:
     yield ""
     yield from columns([_HEAD, *share_rows(result)])
     yield ""
-    yield from wrapped(HOW)
+    yield from wrapped(_HOW + (_ONWARDS if result.explanation.is_straight else _INSIDE))
 
 
 def share_rows(result: ExplainResult) -> Iterator[tuple[str, ...]]:
-    """A row for each cause, then the base and the whole."""
+    """A row for each group, below it its causes where it has several; base and whole."""
     told = result.explanation
-    main, measure = told.ends, ANGLE
-    if main is None:
-        main, measure = told.forward, length_measure(result)
-    for k, cause in enumerate(told.causes):
-        yield (
-            ROW_WORDS[cause],
-            as_it_is(result, cause),
-            signed(main.parts[k], measure),
-            signed(main.alone[k], measure),
-            signed(main.missing[k], measure),
-            _without_words(result, cause),
-        )
+    main, measure = main_of(result)
+    for number, group in enumerate(told.groups):
+        causes = [cause for cause in told.causes if GROUP_OF[cause] is group]
+        if len(causes) == 1:
+            yield _row(result, ROW_WORDS[causes[0]], as_it_is(result, causes[0]), causes)
+            continue
+        name = spin_words(main.groups.parts[number], measure)
+        yield _row(result, name, f"arrives {_arrives(told)}", causes)
+        for cause in causes:
+            yield _row(result, f"  {ROW_WORDS[cause]}", as_it_is(result, cause), [cause])
     if not measure.is_nothing(main.base):
-        yield "with none of them", "", signed(main.base, measure), "", "", ""
-    yield "together", "", signed(main.whole, measure), "", "", _ends_words(told)
+        yield "with none of them", "", signed(main.base, measure), "", "", "", ""
+    yield "together", "", signed(main.whole, measure), "", "", _end_words(told.shot), ""
+
+
+def _row(result: ExplainResult, name: str, value: str, causes: Sequence[Cause]) -> tuple[str, ...]:
+    """Of one cause, or of a whole group."""
+    told = result.explanation
+    main, measure = main_of(result)
+    whole = [cause for cause in told.causes if GROUP_OF[cause] is GROUP_OF[causes[0]]]
+    of_group = len(causes) == len(whole)
+    shares = main.groups if of_group else main.causes
+    k = told.groups.index(GROUP_OF[causes[0]]) if of_group else told.causes.index(causes[0])
+    numbers = (shares.parts[k], shares.alone[k], shares.taken_away[k])
+    return name, value, *(signed(one, measure) for one in numbers), *_without(result, causes)
+
+
+def _arrives(told: Explanation) -> str:
+    return arrival_phrase(told.contact.follow_ratio)
+
+
+def spin_words(share: float, measure: Measure) -> str:
+    """ "follow", "screw", or both where there is neither."""
+    if measure.is_nothing(share):
+        return "follow or screw"
+    return group_words(Group.SPIN, share)
 
 
 ROW_WORDS = {
@@ -98,15 +126,16 @@ def signed(amount: float, measure: Measure) -> str:
     return f"{'+' if amount > 0.0 else '−'}{measure.told(amount)}"
 
 
-def _without_words(result: ExplainResult, cause: Cause) -> str:
+def _without(result: ExplainResult, causes: Sequence[Cause]) -> tuple[str, str]:
+    """What the white comes to without these, and how far from where it went."""
     told = result.explanation
-    k = told.causes.index(cause)
-    moved = _MM * math.hypot(told.along.missing[k], told.forward.missing[k])
-    words = outcome(told.without(cause)).words()
-    if moved < 0.5:
-        return f"{words}, the same"
-    return f"{words}, {length_words(result.played.file, moved)} from there"
+    moved = _MM * told.moved_without(*causes)
+    return _end_words(told.without(*causes)), length_words(result.played.file, moved)
 
 
-def _ends_words(told: Explanation) -> str:
-    return outcome(told.shot).words()
+def _end_words(shot: Shot) -> str:
+    """ "red 7", "left cushion", "in-off top left", "rests"."""
+    end = outcome(shot)
+    if end.meets:
+        return ball_words(end.meets)
+    return f"in-off {end.in_off}" if end.in_off else "rests"
