@@ -12,6 +12,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from stunline.equipment.model import Coefficients, Point
+from stunline.errors import Fault, UnsolvableShotError
 from stunline.planning.causes import Cause
 from stunline.shot import plane
 from stunline.shot.aiming.contact_aim import arrival, solve_contact, squirt
@@ -21,13 +22,17 @@ from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 
 # Struck this far before the contact, nothing has changed on the way. [m] Less would be lost in
-# the rounding of places; the spin that the cloth takes over it is a millionth.
-_JUST_BEFORE = 1e-7
+# the rounding of places; the spin that the cloth takes over it is a 10⁻⁸ part.
+_JUST_BEFORE = 1e-9
 # Of the speed of arrival, over the speed itself. [-] Far below what moves any read-out.
 _AS_FAST = 1e-11
+_SETTLED = 1e-9  # of the speed of arrival: further rounds of aim and pace change nothing [-]
 _FIRST_STEP = 0.02  # of the pace: the first try of another one [-]
 _MOST_MORE_PACE = 8.0  # times the pace as struck, where the search for an equal arrival ends [-]
-_ROUNDS = 3  # of pace, then aim: a swerving white needs the second, none was seen to need more
+_ROUNDS = 12  # of pace, then aim: a level cue needs one, a raised one with side up to eight
+# Further from as fast than this, the contact is not the same. [-] Only a much raised cue, whose
+# swerve answers to pace, has been seen to end so.
+_FAST_ENOUGH = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +101,23 @@ class Approaches:
         strike = replace(strike, aim=to_contact - squirt(prepared.position, strike))
         for _ in range(_ROUNDS):
             strike = solve_contact(prepared, self._thickness, self._as_fast(prepared, strike))
-            if self._is_as_fast(prepared, strike):
-                break
+            if self._off(prepared, strike) < _SETTLED:
+                return strike
+        if self._off(prepared, strike) > _FAST_ENOUGH:
+            raise self._never_as_fast(strike)
         return strike
+
+    def _never_as_fast(self, strike: Strike) -> UnsolvableShotError:
+        return UnsolvableShotError(
+            "no-pace",
+            Fault(
+                "no pace brings it there as fast",
+                given=f"{self._contact.white_before.speed:.3g} m/s at the contact",
+                allowed="a speed that a strike arrives with",
+                remedy="less elevation",
+                key="strike.elevation" if strike.elevation else "strike.pace",
+            ),
+        )
 
     def _as_fast(self, prepared: Prepared, strike: Strike) -> Strike:
         """The same strike with the pace that arrives equally fast; as it is where none does."""
@@ -117,10 +136,11 @@ class Approaches:
         )
         return strike if pace is None else replace(strike, pace=pace)
 
-    def _is_as_fast(self, prepared: Prepared, strike: Strike) -> bool:
+    def _off(self, prepared: Prepared, strike: Strike) -> float:
+        """How far its speed of arrival is from that of the contact, over it. [-]"""
         met = arrival(prepared, strike)
         wanted = self._contact.white_before.speed
-        return met is not None and math.isclose(met.white.speed, wanted, rel_tol=10.0 * _AS_FAST)
+        return abs(met.white.speed / wanted - 1.0) if met is not None else math.inf
 
     def _with_squirt(self, squirts: bool) -> Position:
         return replace(self._position, coefficients=_squirting(self._position, squirts))

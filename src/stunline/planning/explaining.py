@@ -15,7 +15,6 @@ from stunline.shot.aiming.contact_aim import cushion_first
 from stunline.shot.bend import Bend, bend_after
 from stunline.shot.contact import Contact, first_contact
 from stunline.shot.play import play
-from stunline.shot.readouts import next_meeting
 from stunline.shot.shot import Shot
 from stunline.shot.words import with_article
 
@@ -23,6 +22,8 @@ from stunline.shot.words import with_article
 # direction tells nothing; then only how far it runs is taken apart. [rad] Common practice, no
 # source: coaches call such a shot straight.
 STRAIGHT = math.radians(5.0)
+# Nearer than this to where it was turning to, it got there. [rad] Rounding is far below.
+_AS_FAR = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +72,19 @@ class Explanation:
         return self.ends is None
 
     @property
-    def turns_before_it_meets(self) -> float | None:
-        """From the tangent line, where it meets something before it rolls [rad]; else None."""
-        if self.ends is None or self.bend.sliding_run is not None or not self._is_met():
-            return None
-        first = plane.angle_from(self.contact.tangent, self.contact.white_after.velocity)
-        towards = plane.cross(self.contact.tangent, self.contact.line_of_centres)
-        return towards * first + self.bend.total
+    def turned(self) -> float | None:
+        """From the tangent line to where it pointed before it met something. [rad]
 
-    def _is_met(self) -> bool:
-        return next_meeting(self.shot, self.contact.event) is not None
+        None for a straight shot, and where nothing kept it from turning as far as ``ends``.
+        """
+        if self.ends is None:
+            return None
+        tangent = self.contact.tangent
+        first = plane.angle_from(tangent, self.contact.white_after.velocity)
+        towards = plane.cross(tangent, self.contact.line_of_centres)
+        turned = towards * first + self.bend.total
+        off = math.remainder(turned - self.ends.whole, 2.0 * math.pi)
+        return turned if abs(off) > _AS_FAR else None
 
     def without(self, *causes: Cause) -> Shot:
         """The shot with everything but these causes."""

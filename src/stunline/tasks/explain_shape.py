@@ -24,7 +24,7 @@ Unit = Callable[[float], float]
 def explain_shape(result: ExplainResult) -> Shape:
     """What ``stunline explain --json`` prints."""
     told, read, shot = result.explanation, result.played.readouts, result.played.shot
-    turned = told.turns_before_it_meets
+    turned = told.turned
     return {
         "strike": _strike(shot.strike),
         "contact": {
@@ -42,7 +42,7 @@ def explain_shape(result: ExplainResult) -> Shape:
         "things_met": told.meets,
         "leaves": _attribution(told, told.leaves, degrees),
         "ends": _attribution(told, told.ends, degrees),
-        "turned_before_it_meets": None if turned is None else degrees(turned),
+        "turned": None if turned is None else degrees(turned),
         "along": _attribution(told, told.along, millimetres),
         "forward": _attribution(told, told.forward, millimetres),
         "without": {cause: _without(told, cause) for cause in told.causes},

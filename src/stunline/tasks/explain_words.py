@@ -213,13 +213,16 @@ def _worn_words(hit: str, struck: float, rubbed: float, measure: Measure) -> str
 
 
 def _interrupted(result: ExplainResult) -> Iterator[str]:
-    turned = result.explanation.turns_before_it_meets
+    turned, next_met = result.explanation.turned, result.played.readouts.next_met
     if turned is None:
         return
+    by_then = f"{ANGLE.told(turned)} {'inside' if turned >= 0.0 else 'outside'} the tangent line"
+    if next_met is None:
+        yield f"On its way something turned it otherwise, to {by_then}."
+        return
     yield (
-        f"It meets {with_article(result.played.readouts.next_met or '')} before it rolls, "
-        f"{ANGLE.told(turned)} {'inside' if turned >= 0.0 else 'outside'} the tangent line by "
-        "then: the numbers are of the direction that it was turning to."
+        f"It meets {with_article(next_met)} before it rolls, {by_then} by then: the numbers are of "
+        "the direction that it was turning to."
     )
 
 
@@ -229,7 +232,7 @@ def _place_sentence(result: ExplainResult) -> Iterator[str]:
     if told.meets > 1:
         yield (
             f"Where it ends can't be shared out in this way: with and without these causes "
-            f"{_white(told)} next comes to {told.meets} different things. The last column says to "
+            f"{_white(told)} next comes to {told.meets} different things. The table says to "
             "which."
         )
     elif told.ends is not None and not measure.is_nothing(told.forward.whole):
