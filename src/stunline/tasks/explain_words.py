@@ -57,6 +57,8 @@ def explain_sentences(result: ExplainResult) -> Iterator[str]:
     main, measure = main_of(result)
     whole = _direction_words(told) if told.ends is not None else _run_words(result, measure)
     yield f"{whole} {_shares(told, main, measure)}".rstrip()
+    if not told.causes:
+        yield "Nothing acts on it: no follow, screw or side, and balls that neither rub nor lose."
     yield from _base_sentence(told, main, measure)
     yield from _spin_sentence(told, main, measure)
     yield from _interrupted(result)
@@ -155,7 +157,7 @@ def _base_words(told: Explanation) -> str:
         return "what it brings to the contact"
     if told.contact.mass_ratio != 1.0:
         return "the difference in weight"
-    return "the balls that touch"
+    return "the ball that touches it"
 
 
 def _spin_sentence(told: Explanation, main: Attribution, measure: Measure) -> Iterator[str]:
@@ -250,7 +252,10 @@ def _squirt_sentence(result: ExplainResult) -> Iterator[str]:
     off = result.played.readouts.squirt_deg
     ball = with_article(told.contact.ball)
     if told.without_squirt > 0.0:
-        would = f"would meet {ball} {thickness_words(told.without_squirt)}"
+        would = (
+            f"would meet {ball} {thickness_words(told.without_squirt)}, thickness "
+            f"{told.without_squirt:.2f} instead of {told.contact.thickness:.2f}"
+        )
     else:
         would = f"would not meet {ball} at all"
     yield (

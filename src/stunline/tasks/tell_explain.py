@@ -9,7 +9,7 @@ from stunline.planning.explaining import Explanation
 from stunline.shot.outcome import outcome
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
-from stunline.shot.words import arrival_phrase, ball_words
+from stunline.shot.words import arrival_words, ball_words
 from stunline.tasks.explain_shot import ExplainResult
 from stunline.tasks.explain_words import (
     Measure,
@@ -44,6 +44,8 @@ def explain_lines(result: ExplainResult) -> Iterator[str]:
     for sentence in explain_sentences(result):
         yield ""
         yield from wrapped(sentence)
+    if not result.explanation.causes:
+        return
     yield ""
     yield from columns([_HEAD, *share_rows(result)])
     yield ""
@@ -60,7 +62,7 @@ def share_rows(result: ExplainResult) -> Iterator[tuple[str, ...]]:
             yield _row(result, ROW_WORDS[causes[0]], as_it_is(result, causes[0]), causes)
             continue
         name = spin_words(main.groups.parts[number], measure)
-        yield _row(result, name, f"arrives {_arrives(told)}", causes)
+        yield _row(result, name, arrival_words(told.contact.follow_ratio), causes)
         for cause in causes:
             yield _row(result, f"  {ROW_WORDS[cause]}", as_it_is(result, cause), [cause])
     if not measure.is_nothing(main.base):
@@ -80,10 +82,6 @@ def _row(result: ExplainResult, name: str, value: str, causes: Sequence[Cause]) 
     return name, value, *(signed(one, measure) for one in numbers), *_without(result, causes)
 
 
-def _arrives(told: Explanation) -> str:
-    return arrival_phrase(told.contact.follow_ratio)
-
-
 def spin_words(share: float, measure: Measure) -> str:
     """ "follow", "screw", or both where there is neither."""
     if measure.is_nothing(share):
@@ -94,7 +92,7 @@ def spin_words(share: float, measure: Measure) -> str:
 ROW_WORDS = {
     Cause.HEIGHT: "height",
     Cause.SIDE: "side",
-    Cause.CLOTH: "cloth on the way",
+    Cause.CLOTH: "cloth",
     Cause.SQUIRT: "squirt",
     Cause.BALL_FRICTION: "ball friction",
     Cause.RESTITUTION: "ball restitution",
@@ -106,13 +104,13 @@ def as_it_is(result: ExplainResult, cause: Cause) -> str:
     file, shot, read = result.played.file, result.played.shot, result.played.readouts
     coefficients = shot.position.coefficients
     if cause is Cause.HEIGHT:
-        return height_words(file, _MM * shot.strike.height)
+        return height_words(file, _MM * shot.strike.height).removesuffix(" centre")
     if cause is Cause.SIDE:
         return side_words(file, _MM * shot.strike.side)
     if cause is Cause.CLOTH:
-        return f"{length_words(file, read.distance_to_contact_mm or 0.0)} to the ball"
+        return f"over {length_words(file, read.distance_to_contact_mm or 0.0)}"
     if cause is Cause.SQUIRT:
-        return f"{abs(read.squirt_deg):.2f}° to the {'left' if read.squirt_deg > 0.0 else 'right'}"
+        return f"{abs(read.squirt_deg):.2f}° {'left' if read.squirt_deg > 0.0 else 'right'}"
     if cause is Cause.RESTITUTION:
         return f"{coefficients.ball_restitution:g}"
     friction = coefficients.ball_friction
@@ -137,5 +135,6 @@ def _end_words(shot: Shot) -> str:
     """ "red 7", "left cushion", "in-off top left", "rests"."""
     end = outcome(shot)
     if end.meets:
-        return ball_words(end.meets)
+        jaw = end.meets.removeprefix("jaw of the ").removesuffix(" pocket")
+        return ball_words(end.meets) if jaw == end.meets else f"{jaw} jaw"
     return f"in-off {end.in_off}" if end.in_off else "rests"
