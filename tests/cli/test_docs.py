@@ -20,7 +20,18 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.shot import EventKind, StopReason
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-COMMANDS = ["open", "shot", "ladder", "pack", "sheet", "fullsize", "new", "check", "equipment"]
+COMMANDS = [
+    "open",
+    "shot",
+    "ladder",
+    "pack",
+    "explain",
+    "sheet",
+    "fullsize",
+    "new",
+    "check",
+    "equipment",
+]
 
 
 def page(name: str) -> str:
@@ -131,7 +142,12 @@ def test_the_comparison_sees_a_difference() -> None:
 
 
 @pytest.mark.parametrize(
-    ("command", "name"), [("shot", "edge-of-the-pack-low"), ("ladder", "edge-of-the-pack")]
+    ("command", "name"),
+    [
+        ("shot", "edge-of-the-pack-low"),
+        ("ladder", "edge-of-the-pack"),
+        ("explain", "edge-of-the-pack"),
+    ],
 )
 def test_examples_are_cut_from_what_shipped_positions_give(command: str, name: str) -> None:
     assert f"`{name}`" in section_of(command)
@@ -172,7 +188,7 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "fullsize"])
+@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "fullsize"])
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from stunline.planning.causes import GROUP_OF, Cause, Group
-from stunline.planning.explaining import Explanation
 from stunline.shot.outcome import outcome
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
