@@ -17,6 +17,8 @@ from stunline.tasks.lines import length_words
 _MM = 1000.0
 # Two causes do the same work when each alone gives this much more than both are given. [-]
 _EITHER_WOULD_DO = 1.25
+# Causes that miss the whole by less than this part of it nearly add. [-]
+_NEARLY_ADD = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,9 +96,10 @@ def _direction_words(told: Explanation) -> str:
 
 def _run_words(result: ExplainResult, measure: Measure) -> str:
     told = result.explanation
+    white = _white(told)
     full = (
-        f"{capital(with_article(told.contact.ball))} is met too full for {_white(told)} to leave "
-        "along the tangent line; it"
+        f"{capital(with_article(told.contact.ball))} is met too full for {white} to leave along "
+        f"the tangent line. {capital(white)}"
     )
     if measure.is_nothing(told.forward.whole):
         return f"{full} stays where it is."
@@ -113,6 +116,8 @@ def _shares(told: Explanation, main: Attribution, measure: Measure) -> str:
     if measure.is_nothing(main.whole):
         said = [f"{name} {_signed(share, measure)}" for name, share in given + taken]
         return f"What moves it cancels out: {', '.join(said)}." if said else ""
+    if len(given) == 1 and not taken:
+        return f"All of it is {given[0][0]}."
     parts = []
     if given:
         parts.append(_listed(given, "gives", measure))
@@ -195,8 +200,8 @@ def _either_words(told: Explanation, main: Attribution, measure: Measure) -> str
     if abs(struck + rubbed) <= _EITHER_WOULD_DO * abs(both):
         return ""
     return (
-        f" They do the same work: struck so on no cloth it would be {measure.told(struck)}, struck "
-        f"at centre height on this cloth {measure.told(rubbed)}."
+        " They do the same work: struck so without the cloth it would be "
+        f"{measure.told(struck)}, struck at centre height on this cloth {measure.told(rubbed)}."
     )
 
 
@@ -283,6 +288,10 @@ def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -
     """What only their acting together makes."""
     if measure.is_nothing(main.interaction) or len(told.groups) < 2:
         return
+    by_itself = f"Each by itself, they would come to {_sum_of_alone(main, measure)}"
+    if abs(main.interaction) < _NEARLY_ADD * abs(main.whole):
+        yield f"{by_itself}, nearly the same."
+        return
     pairs = [
         (abs(main.pairs[one, two]), two, one)
         for one in range(len(told.groups))
@@ -291,10 +300,13 @@ def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -
     _, first, second = max(pairs, key=lambda one: one[0])
     names = [group_words(told.groups[k], main.groups.parts[k]) for k in (first, second)]
     yield (
-        f"Each by itself, they would come to {_signed(main.whole - main.interaction, measure)} "
-        f"instead of {_signed(main.whole, measure)}. The rest is what they do to each other, most "
-        f"of it {names[0]} and {names[1]}, and is shared between them."
+        f"{by_itself} instead of {_signed(main.whole, measure)}. The rest is what they do to each "
+        f"other, most of it {names[0]} and {names[1]}, and is shared between them."
     )
+
+
+def _sum_of_alone(main: Attribution, measure: Measure) -> str:
+    return _signed(main.whole - main.interaction, measure)
 
 
 def _held_sentence(told: Explanation) -> Iterator[str]:
