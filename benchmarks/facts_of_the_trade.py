@@ -14,6 +14,8 @@ from statistics import median, quantiles
 from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Point
 from stunline.errors import UnsolvableShotError
+from stunline.planning.causes import Group
+from stunline.planning.explaining import explain
 from stunline.shot import plane
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.bend import bend_after
@@ -129,6 +131,23 @@ def bend_with_side() -> dict[str, float]:
     return found
 
 
+def share_of_side(height: float, pace: float) -> list[tuple[float, float]]:
+    """Right, then left half of the most side: its share of the turn, and what goes with it. [%]
+
+    The turn is from the tangent line to where the white goes once it rolls; half-ball, from 0.3 m.
+    """
+    solver = two_balls(0.3)
+    found = []
+    for side in (0.25 * RADIUS, -0.25 * RADIUS):
+        shot, _ = told(solver, StrikePlan(HALF_BALL, pace, height, side))
+        explained = explain(shot)
+        assert explained.ends is not None
+        groups, k = explained.ends.groups, explained.groups.index(Group.SIDE)
+        per_cent = 100.0 / explained.ends.whole
+        found.append((per_cent * groups.parts[k], per_cent * groups.taken_away[k]))
+    return found
+
+
 def bend_of_two_millimetres(sign: float) -> dict[float, float]:
     """Way to the blue [m] → change of a half-ball's bend from 11.1 to 13.1 mm off centre. [°]"""
     found = {}
@@ -227,6 +246,13 @@ def main() -> None:
         print(f"pocket weight over {length} m: slides {slide:.1f} mm along its first way")
     for name, share in bend_with_side().items():
         print(f"half the most side, {name}: the end of the slide moves by {share:.1f} % of the way")
+    rolling, screw = ("rolling", ROLLS_AT_ONCE), ("full screw", -0.43 * RADIUS)
+    for (name, height), pace in ((rolling, 1.0), (rolling, 2.5), (screw, 2.5)):
+        shares = "; ".join(
+            f"{share:+.1f} % of the turn, {taken_away:+.1f} % when only it is taken away"
+            for share, taken_away in share_of_side(height, pace)
+        )
+        print(f"half the most side, right; left, {name}, {pace} m/s: {shares}")
     for sign, name in ((-1.0, "below"), (1.0, "above")):
         for apart, change in bend_of_two_millimetres(sign).items():
             print(f"11.1 → 13.1 mm {name} centre, blue at {apart} m: bend changes by {change:.2f}°")

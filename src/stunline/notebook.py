@@ -53,4 +53,5 @@ _SHOWN = (
     ("stunline.shot.ladder", "Ladder", _ladder),
     ("stunline.tasks.play_shot", "ShotResult", _result),
     ("stunline.tasks.climb_ladder", "LadderResult", _result),
+    ("stunline.tasks.explain_shot", "ExplainResult", _result),
 )

@@ -26,6 +26,7 @@ COMMANDS = [
     "ladder",
     "pack",
     "choose",
+    "explain",
     "sheet",
     "fullsize",
     "new",
@@ -142,7 +143,12 @@ def test_the_comparison_sees_a_difference() -> None:
 
 
 @pytest.mark.parametrize(
-    ("command", "name"), [("shot", "edge-of-the-pack-low"), ("ladder", "edge-of-the-pack")]
+    ("command", "name"),
+    [
+        ("shot", "edge-of-the-pack-low"),
+        ("ladder", "edge-of-the-pack"),
+        ("explain", "edge-of-the-pack"),
+    ],
 )
 def test_examples_are_cut_from_what_shipped_positions_give(command: str, name: str) -> None:
     assert f"`{name}`" in section_of(command)
@@ -195,7 +201,7 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "fullsize"])
+@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "fullsize"])
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}

@@ -42,6 +42,7 @@ LEGEND_WORDS = {
     Role.END_MISSED: "its end, goal missed",
     Role.HALF: "half of the ends",
     Role.GOAL: "goal",
+    Role.WITHOUT: "without a cause",
     Role.TICK: "every",  # and the interval
 }
 

@@ -63,12 +63,13 @@ class Role(Enum):
     INSET_RING = "inset-ring"
     MEETING = "meeting"
     REST = "rest"
-    # Many plays of one shot
+    # Many plays of one shot, and its way without one of its causes
     END = "end"
     END_MISSED = "end-missed"
     HALF = "half"
     # What is asked of a shot
     GOAL = "goal"
+    WITHOUT = "without"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"
