@@ -26,6 +26,7 @@ COMMANDS = [
     "ladder",
     "pack",
     "choose",
+    "margin",
     "explain",
     "sheet",
     "fullsize",
@@ -175,6 +176,13 @@ def test_the_example_of_choose_is_cut_from_what_a_shipped_position_gives() -> No
     told, found = example["options"][0], real["options"][0]
     assert told["kind"] == found["kind"]
     assert told["chance"] == pytest.approx(found["chance"], abs=0.02)
+
+
+def test_the_example_of_margin_is_cut_from_what_a_shipped_position_gives() -> None:
+    (example,) = examples(section_of("margin"))
+    real = run("margin", "six-foot-blue-then-pink", "--plays", "1024", "--json").shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
 
 
 def test_the_example_of_full_size_is_cut_from_what_a_shipped_position_gives(tmp_path: Path) -> None:

@@ -70,6 +70,13 @@ class Role(Enum):
     # What is asked of a shot
     GOAL = "goal"
     WITHOUT = "without"
+    # Maps of outcomes
+    MAP_GROUND = "map-ground"
+    MAP_MET = "map-met"
+    MAP_HATCH = "map-hatch"
+    MAP_DOT = "map-dot"
+    MAP_EDGE = "map-edge"
+    SCATTER = "scatter"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"

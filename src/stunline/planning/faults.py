@@ -7,7 +7,7 @@ import math
 from stunline.planning.judge import Judge, Judgement
 from stunline.shot.batch import Batch
 from stunline.shot.outcome import count_of_cushions
-from stunline.shot.words import ball_words, with_article
+from stunline.shot.words import with_article
 
 _MM = 1000.0
 
@@ -25,6 +25,8 @@ def _pot(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     assert pot is not None
     first = int(batch.first_contacts[row])
     names = judge.position.names
+    if pot.ball == names[0]:  # an in-off, where that is what is asked for
+        return f"{with_article(pot.ball)} misses the pocket"
     if first < 0:
         return "no ball is met"
     if names[first] != pot.ball:
@@ -38,7 +40,7 @@ def _meet(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     second = int(batch.second_balls[row])
     if second < 0:
         return (
-            f"misses {ball_words(meet.ball)}"
+            f"misses {with_article(meet.ball)}"
             if batch.potted[row, 0] < 0
             else _fell(judge, batch, row)
         )
@@ -72,7 +74,7 @@ def _next(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     asked = judge.goal.next
     assert asked is not None
     away = math.degrees(float(judgement.shortfalls["next"][row]))
-    what = ball_words(asked.balls[0]) if len(asked.balls) == 1 else "a next ball"
+    what = with_article(asked.balls[0]) if len(asked.balls) == 1 else "a next ball"
     if not math.isfinite(away):
         return f"no clear way to pot {what}"
     return (

@@ -119,6 +119,25 @@ class Judge:
             cancelled=cancelled,
         )
 
+    @property
+    def early_demands(self) -> tuple[str, ...]:
+        """Those that are decided before the others: the pot, and the ball that the white meets."""
+        pot = self.goal.pot
+        if self._early or pot is None or pot.ball == self.position.names[0]:
+            return ()
+        return tuple(name for name in ("pot", "meet") if name in self._demands)
+
+    def play_early(self, strikes: Floats, cancelled: Callable[[], bool] | None = None) -> Batch:
+        """Play until the early demands are decided, whatever else the goal asks."""
+        return play_many(
+            self.position,
+            strikes,
+            readouts=READOUTS,
+            watch=self.watch,
+            until_second_ball=self._until,
+            cancelled=cancelled,
+        )
+
     def judge(self, batch: Batch) -> Judgement:
         """How the plays stand; those that were not played meet nothing."""
         holds, shortfalls = {}, {}

@@ -33,7 +33,7 @@ def shot_picture(
     Raises:
         InputError: the contact is asked for, and the white meets no ball.
     """
-    medium = _medium(on_paper)
+    medium = medium_of(on_paper)
     if show == "contact":
         return _contact(result, medium)
     if show == "face":
@@ -56,7 +56,7 @@ def ladder_picture(
     Raises:
         InputError: the strip is asked for, and what varies has no ruler.
     """
-    medium = _medium(on_paper)
+    medium = medium_of(on_paper)
     if show == "strip":
         return _strip(result, medium)
     if show == "face":
@@ -79,7 +79,7 @@ def pack_picture(result: PackResult, date: str = "", on_paper: bool = False) -> 
 
     packs = next((one.packs for one in result.paces if one.packs is not None), None)
     if packs is None:
-        raise _nothing_to_show("plan", "nothing was played", ("plan",))
+        raise nothing_to_show("plan", "nothing was played", ("plan",))
     position = result.file.position
     block = title_block(position, date)
     gaps = fine_length_words(result.file, millimetres(result.gaps), 1)
@@ -92,10 +92,11 @@ def pack_picture(result: PackResult, date: str = "", on_paper: bool = False) -> 
         replace(block, table=f"{block.table}; {plays}"),
         frozenset(ball for ball in packs.by_point() if ball),
     )
-    return plan_of_pack(picture, _medium(on_paper))
+    return plan_of_pack(picture, medium_of(on_paper))
 
 
-def _medium(on_paper: bool) -> Medium:
+def medium_of(on_paper: bool) -> Medium:
+    """A screen, or paper, where no letter is under 9 pt."""
     from stunline.drawing.marks import Size
     from stunline.drawing.page import SCREEN
 
@@ -107,7 +108,7 @@ def _contact(result: ShotResult, medium: Medium) -> Drawing:
 
     drawing = contact_of_shot(result.shot, medium)
     if drawing is None:
-        raise _nothing_to_show("contact", "the cue ball meets no ball", SHOT_PICTURES)
+        raise nothing_to_show("contact", "the cue ball meets no ball", SHOT_PICTURES)
     return drawing
 
 
@@ -118,7 +119,7 @@ def _strip(result: LadderResult, medium: Medium) -> Drawing:
     strip = strip_of_ladder(result.ladder, result.second_ruler())
     if strip is None:
         reason = f"a ladder over {result.ladder.vary} has no ruler"
-        raise _nothing_to_show("strip", reason, LADDER_PICTURES)
+        raise nothing_to_show("strip", reason, LADDER_PICTURES)
     return drawing_of_strip(strip, medium=medium)
 
 
@@ -130,12 +131,13 @@ def _face_of_ladder(result: LadderResult, medium: Medium) -> Drawing:
     return face_of_rungs(rungs, table, medium, lengths=lambda mm: fine_length_words(file, mm))
 
 
-def _nothing_to_show(show: str, reason: str, allowed: tuple[str, ...]) -> InputError:
+def nothing_to_show(show: str, reason: str, allowed: tuple[str, ...]) -> InputError:
+    """The refusal of a picture that can't be drawn."""
     fault = Fault(
         f"there is no {show} to draw: {reason}",
         given=f"--show {show}",
         allowed=", ".join(allowed),
-        remedy="--show plan",
+        remedy=f"--show {allowed[0]}",
         key="--show",
     )
     return InputError([fault])
