@@ -138,5 +138,5 @@ def _figures(page: Page, limit: float) -> Iterator[Mark]:
             page, f"side-{line + count}", Role.SHEET_NOTE, at, words, anchor=Anchor.MIDDLE
         )
     at = (half * page.scale, down + 18.0)
-    words = "height (up) and side of the contact, mm from the white's centre"
+    words = "height (up) and side of the contact, mm from the ball's centre"
     yield sheet_text(page, "axes", Role.SHEET_NOTE, at, words, anchor=Anchor.MIDDLE)

@@ -123,5 +123,5 @@ def _rulers(shown: PaceHeightMap, scale: _Scale, page: Page) -> Iterator[Mark]:
         words, at = f"{number * step:.{decimals}f}", (across * page.scale, down)
         yield sheet_text(page, f"pace-{number}", Role.SHEET_NOTE, at, words, anchor=Anchor.MIDDLE)
     at = (page.width / 2, down + 18.0)
-    words = "pace (across), m/s; height of the contact (up), mm from the white's centre"
+    words = "pace (across), m/s; height of the contact (up), mm from the ball's centre"
     yield sheet_text(page, "axes", Role.SHEET_NOTE, at, words, anchor=Anchor.MIDDLE)

@@ -106,7 +106,8 @@ class FaultKinds:
         failed = batch.played & ~np.logical_and.reduce(holds)
         sorted_out = self._sorted(batch, judgement)
         codes[left[failed]] = sorted_out[failed]
-        return left[batch.played & ~failed]
+        others: Codes = left[batch.played & ~failed]
+        return others
 
     def _sorted(self, batch: Batch, judgement: Judgement) -> Codes:
         """The kind of each play. Those that are alike in all that words tell share theirs."""

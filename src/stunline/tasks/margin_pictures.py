@@ -9,6 +9,7 @@ import numpy as np
 
 from stunline.planning.fault_kinds import MET_CODE
 from stunline.planning.outcome_grid import OutcomeGrid
+from stunline.shot.words import ball_words
 from stunline.tasks.pictures import medium_of, nothing_to_show
 from stunline.tasks.tell_margin import share_words
 from stunline.tasks.titles import title_block
@@ -47,7 +48,8 @@ def _face(result: MarginResult, medium: Medium) -> Drawing:
     grid, strike, player = result.face, result.strike, result.asked.player
     assert grid is not None
     held = f"aim {_signed(degrees(strike.aim))}° held, pace {strike.pace:.2f} m/s"
-    heading = "What each contact on the white's face does"
+    white = ball_words(result.file.position.names[0])
+    heading = f"What each contact on the {white}'s face does"
     shown = FaceMap(
         result.file.position.table,
         (_MM * grid.across).tolist(),
