@@ -36,6 +36,7 @@ _CHUNK = 4_000  # strikes played between two looks at whether to stop
 _RANKS = 3  # ways to a cell that are tried
 _TURNS = 3  # plays of one strike, each corrected by the last
 _SPREADS = 8  # rounds from reached cells to their neighbours
+_JUMP = 0.2  # in what neighbouring cells ask; a larger one is looked into [-]
 _NEARLY = 0.02  # a strike that asks less by no more is not looked for [-]
 # Steps that tell the slope: of the squared pace, height and side. [m² s⁻², m, m]
 _STEPS = np.array([2e-3, 2e-5, 2e-5])
@@ -212,17 +213,14 @@ class Search:
             self._towards(found.at(picked[better]), "filling the table")
 
     def spread(self) -> None:
-        """From reached cells to those beside them, round after round."""
-        tried: Flags = np.zeros(self.raster.cells, dtype=bool)
+        """From cells to those beside them that ask much more or are not reached, in rounds."""
+        tried: Floats = np.full(self.raster.cells, np.inf)
         for _ in range(_SPREADS):
-            before = np.isfinite(self.demands)
-            cells, neighbours = self._frontier(before & True, tried)
+            cells, neighbours = self._frontier(tried)
             if not len(cells) or self._cancelled():
                 return
-            tried[cells] = True
+            tried[cells] = self.demands[neighbours]
             self._towards(self._from_neighbours(cells, neighbours), "looking at the edges")
-            if not (np.isfinite(self.demands) & ~before).any():
-                return
 
     def play(self, points: Floats, doing: str) -> Ends:
         """Play strikes, (K, 3) as in the lattice; what is not played does nothing."""
@@ -292,8 +290,12 @@ class Search:
             points = np.clip(moved, spans[:, 0], spans[:, 1])
             found = Candidates(found.cells, points, found.follow, found.slopes)
 
-    def _frontier(self, reached: Flags, tried: Flags) -> tuple[Ints, Ints]:
-        """Cells not yet reached beside some that are, and the least demanding of those."""
+    def _frontier(self, tried: Floats) -> tuple[Ints, Ints]:
+        """Cells beside others that ask much less, or alone are reached; and the least of those.
+
+        Args:
+            tried: (cells,) the demand of the neighbour from which the cell was tried last
+        """
         shape = (self.raster.rows, self.raster.columns)
         demands = np.pad(self.demands.reshape(shape), 1, constant_values=np.inf)
         numbers = np.pad(np.arange(self.raster.cells).reshape(shape), 1, constant_values=-1)
@@ -306,7 +308,8 @@ class Search:
                 less = demands[window] < best
                 best = np.where(less, demands[window], best)
                 which = np.where(less, numbers[window], which)
-        asked = ~reached & ~tried & self._allowed & np.isfinite(best.ravel())
+        known = np.minimum(self.demands, tried)
+        asked = self._allowed & np.isfinite(best).ravel() & (best.ravel() < known - _JUMP)
         cells = np.flatnonzero(asked)
         return cells, which.ravel()[cells]
 
