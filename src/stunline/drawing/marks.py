@@ -70,6 +70,13 @@ class Role(Enum):
     # What is asked of a shot
     GOAL = "goal"
     WITHOUT = "without"
+    # Regions of the table, hatched by the kind of stroke, and their edges
+    HATCH_FOLLOW = "hatch-follow"
+    HATCH_STUN = "hatch-stun"
+    HATCH_SCREW = "hatch-screw"
+    HATCH_SIDE = "hatch-side"
+    REGION_EDGE = "region-edge"
+    OUTER_EDGE = "outer-edge"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"

@@ -115,6 +115,9 @@ LETTER_ROLES = (
     Role.BAND_TEXT,
 )
 
+# Lines that fill a region; which one it is, their direction tells. See ``drawing/regions.py``.
+HATCHES = (Role.HATCH_FOLLOW, Role.HATCH_STUN, Role.HATCH_SCREW, Role.HATCH_SIDE)
+
 # Kinds of line that a reader must tell apart by dash or width alone.
 LINE_KINDS = (
     Role.AIM,
@@ -134,6 +137,8 @@ LINE_KINDS = (
     Role.GOAL,
     Role.END_MISSED,
     Role.WITHOUT,
+    Role.REGION_EDGE,
+    Role.OUTER_EDGE,
     Role.FACE_GRID,
     Role.FACE_CENTRE,
     Role.MISCUE,
@@ -185,6 +190,9 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.GOAL: Style(stroke=ink, width=1.0, dash=(7.0, 2.0, 1.5, 2.0, 1.5, 2.0)),
         Role.HALF: Style(stroke=soft, width=1.0, dash=(2.0, 2.0)),
         Role.WITHOUT: Style(stroke=ink, width=1.7, dash=(2.2, 3.4)),
+        **{role: Style(stroke=soft, width=0.5) for role in HATCHES},
+        Role.REGION_EDGE: Style(stroke=soft, width=1.1),
+        Role.OUTER_EDGE: Style(stroke=soft, width=1.0, dash=(4.0, 2.0, 1.0, 2.0)),
         Role.FACE: Style(stroke=ink, width=1.6, fill=inks.face),
         Role.FACE_GRID: Style(stroke=faint, width=0.38),
         Role.FACE_CENTRE: Style(stroke=soft, width=0.66),

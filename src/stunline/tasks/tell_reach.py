@@ -12,7 +12,7 @@ from stunline.planning.regions import KINDS, kind_of
 from stunline.planning.strike_space import strike_of
 from stunline.shot.position import PotAim, Strike
 from stunline.shot.position_file import PositionFile
-from stunline.shot.words import ball_words, with_article
+from stunline.shot.words import with_article
 from stunline.tasks.lines import (
     columns,
     fine_length_words,
@@ -40,7 +40,7 @@ def reach_lines(result: ReachResult) -> Iterator[str]:
     yield ""
     if result.pointed is not None:
         yield from _pointed_lines(result, result.pointed)
-        yield ""
+        return
     yield from wrapped(_share_words(result))
     if result.examples:
         yield ""
@@ -60,7 +60,7 @@ def _share_words(result: ReachResult) -> str:
     white = with_article(file.position.names[0])
     kinds = reach.kinds
     rest, over = int(reach.reached.sum()), int((reach.passed & ~reach.reached).sum())
-    side = fine_length_words(file, millimetres(reach.raster.cell))
+    side = length_words(file, millimetres(reach.raster.cell))
     asked = _made_words(result)
     if rest == 0:
         return f"{asked} none of {reach.tried:,} strikes leaves {white} on the table."
@@ -84,8 +84,8 @@ def _made_words(result: ReachResult) -> str:
     asked = result.reach.request
     ranges = asked.ranges
     pace = _span_words(*ranges.pace, "{:.2f} m/s")
-    up = [fine_length_words(result.file, millimetres(one)) for one in ranges.height]
-    height = f"heights {up[0]} to {up[1]}" if ranges.height[0] < ranges.height[1] else ""
+    up = [height_words(result.file, round(millimetres(one), 1)) for one in ranges.height]
+    height = f"from {up[0]} to {up[1]}" if ranges.height[0] < ranges.height[1] else up[0]
     if isinstance(asked.aim, PotAim):
         what = f"{with_article(asked.aim.ball).capitalize()} to the {asked.aim.pocket} pocket"
     else:
@@ -192,7 +192,7 @@ def _from_words(result: FromResult) -> str:
     side = millimetres(places.raster.cell)
     area = (side / 1000.0) ** 2
     asked = places.request
-    ball = ball_words(getattr(asked.aim, "ball", ""))
+    ball = with_article(getattr(asked.aim, "ball", ""))
     if met == 0:
         return (
             f"From nowhere on the table does a plain follow meet the goal ({places.plays:,} plays "

@@ -1,0 +1,170 @@
+"""The plan of where the white can go, or may stand: hatched regions on the whole table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stunline.drawing import path_marks, story
+from stunline.drawing.ball_marks import balls
+from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.ground import Ground
+from stunline.drawing.labels import LabelWish, Rank
+from stunline.drawing.marks import Circle, Drawing, Layer, Mark, Point, Role
+from stunline.drawing.page import SCREEN, Medium, Page, page_for
+from stunline.drawing.plan import PLAN_LAYERS, placed_labels
+from stunline.drawing.plan_labels import ball_wishes, obstacles_of
+from stunline.drawing.regions import Cells, Region, edges, hatch_lines
+from stunline.drawing.table_marks import table_marks
+from stunline.drawing.title_block import TitleBlock
+
+if TYPE_CHECKING:
+    from stunline.shot.shot import Shot
+
+DOT = 2.4  # radius of the dot at a named place [px]
+_KEY_ORDER = (
+    Role.SLIDING,
+    Role.ROLLING,
+    Role.OBJECT_WAY,
+    Role.AIM,
+    Role.HATCH_FOLLOW,
+    Role.HATCH_STUN,
+    Role.HATCH_SCREW,
+    Role.HATCH_SIDE,
+    Role.OUTER_EDGE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPlace:
+    """A place with words beside it.
+
+    Attributes:
+        at: [mm]
+        letter: in a ring before the words, or ""
+        words: the strike, for one
+    """
+
+    at: Point
+    letter: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReachPicture:
+    """What the plan shows.
+
+    Attributes:
+        shot: its balls are drawn; and its ways, where ``with_ways``
+        cells: of the regions
+        regions: each hatched in its own direction
+        outer: (cells,) what lies within the chain line round all
+        block: the title block's words
+        outer_words: what that line is called in the key
+        with_ways: whether the shot's ways are drawn
+        places: that are named
+        description: for people who cannot see it
+    """
+
+    shot: Shot
+    cells: Cells
+    regions: Sequence[Region]
+    outer: Sequence[bool]
+    block: TitleBlock
+    outer_words: str = ""
+    with_ways: bool = False
+    places: Sequence[NamedPlace] = ()
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _ReachFoot(Foot):
+    """The foot, with its own words for the chain line."""
+
+    outer_words: str = ""
+
+    def words(self, role: Role) -> str:
+        """What the key says of that kind of line."""
+        if role is Role.OUTER_EDGE and self.outer_words:
+            return self.outer_words
+        return Foot.words(self, role)
+
+
+def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "plan") -> Drawing:
+    """The whole table with the regions, the balls and the named places."""
+    shot = picture.shot
+    table = story.table_box(shot)
+    page = page_for(table, table, medium)
+    marks = list(_marks(picture, page))
+    roles = {mark.role for mark in marks}
+    kinds = [role for role in _KEY_ORDER if role in roles]
+    foot = _ReachFoot(
+        story.playing_area(shot), picture.block, kinds, 0.0, story.white_words(shot),
+        picture.outer_words,
+    )  # fmt: skip
+    marks += foot_marks(page, foot)
+    return Drawing(
+        marks=tuple(marks),
+        view=page.view(foot_height(page, foot)),
+        scale=page.scale,
+        title=picture.block.title,
+        description=picture.description,
+        windows=dict.fromkeys(PLAN_LAYERS, page.window),
+        name=name,
+        pixel=medium.pixel,
+    )
+
+
+def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
+    shot = picture.shot
+    contact = next(iter(story.contacts(shot)), None)
+    lines = list(_ways(picture, contact))
+    yield from _regions(picture)
+    yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
+    yield from lines
+    met = frozenset({contact.ball} if contact else ())
+    yield from balls(shot, page, met)
+    dots = [
+        Circle(f"place-{number}", Layer.CONTACTS, Role.END, place.at, page.mm(DOT))
+        for number, place in enumerate(picture.places)
+    ]
+    yield from dots
+    ground = Ground(obstacles_of(shot, lines, ()), page)
+    wishes = [*_place_wishes(picture, page), *ball_wishes(shot, page, met)]
+    yield from placed_labels(wishes, ground)
+
+
+def _ways(picture: ReachPicture, contact: story.Contact | None) -> Iterator[Mark]:
+    shot = picture.shot
+    if not picture.with_ways:
+        return
+    if contact is not None:
+        way = (contact.time, shot.duration)
+        yield from path_marks.thin_way(shot, contact.ball, way, Role.OBJECT_WAY, "object")
+    yield from path_marks.white_way(shot, 0.0, shot.duration, "white")
+
+
+def _regions(picture: ReachPicture) -> Iterator[Mark]:
+    cells = picture.cells
+    for region in picture.regions:
+        yield from hatch_lines(cells, region)
+        every = region.every
+        name = f"edge-{region.role.value}"
+        yield from edges(
+            cells, lambda column, row, every=every: every[row * cells.columns + column] > 0,
+            Role.REGION_EDGE, name, Layer.DIMENSIONS,
+        )  # fmt: skip
+    outer = picture.outer
+    yield from edges(
+        cells, lambda column, row: outer[row * cells.columns + column],
+        Role.OUTER_EDGE, "outer", Layer.DIMENSIONS,
+    )  # fmt: skip
+
+
+def _place_wishes(picture: ReachPicture, page: Page) -> Iterator[LabelWish]:
+    for number, place in enumerate(picture.places):
+        yield LabelWish(
+            f"label-place-{number}", place.words, place.at, page.mm(DOT), 0.0,
+            rank=Rank.OUTCOME, ringed=place.letter,
+        )  # fmt: skip

@@ -1,0 +1,147 @@
+"""The plans of a reach and of the places to play from."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from stunline.drawing.marks import Role, Size
+from stunline.drawing.page import SCREEN, Medium
+from stunline.drawing.reach_plan import NamedPlace, ReachPicture, plan_of_reach
+from stunline.drawing.regions import Cells, Region
+from stunline.planning.examples import widest_circle
+from stunline.planning.regions import KINDS
+from stunline.planning.strike_space import strike_of
+from stunline.shot.batch_watch import Raster
+from stunline.shot.play import play
+from stunline.shot.position import Strike
+from stunline.shot.position_file import PositionFile
+from stunline.tasks.lines import height_words, side_words
+from stunline.tasks.reach_places import FromResult, ReachResult
+from stunline.tasks.tell_reach import example_name
+from stunline.tasks.titles import title_block
+from stunline.units import degrees, millimetres
+
+if TYPE_CHECKING:
+    from stunline.drawing.marks import Drawing
+
+_ROLES = {
+    "follow": Role.HATCH_FOLLOW,
+    "stun": Role.HATCH_STUN,
+    "screw": Role.HATCH_SCREW,
+    "side": Role.HATCH_SIDE,
+}
+# What a place asks up to that has a line through every fourth, every second cell; beyond, each.
+_EASY, _FAIR = 0.75, 1.75
+_MM = 1000.0
+
+
+def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -> Drawing:
+    """Regions by kind of stroke; with a place that was asked for its shot's ways, else examples."""
+    reach = result.reach
+    pointed = result.pointed
+    position = result.file.position
+    every = np.where(reach.demands <= _EASY, 4, np.where(reach.demands <= _FAIR, 2, 1))
+    regions = [
+        Region(_ROLES[kind], np.where(reach.kinds == number, every, 0).tolist())
+        for number, kind in enumerate(KINDS)
+        if (reach.kinds == number).any()
+    ]
+    with_ways = pointed is not None and pointed.strike is not None
+    strike = pointed.strike if pointed and pointed.strike else reach.request.base
+    block = title_block(position, date)
+    picture = ReachPicture(
+        play(position, strike),
+        _cells(reach.raster),
+        regions,
+        (reach.passed | reach.reached).tolist(),
+        replace(block, table=f"{block.table}; the closer the lines, the more it asks"),
+        "passes over",
+        with_ways,
+        _pointed_place(result) if pointed else _example_places(result),
+        _described(result),
+    )
+    return plan_of_reach(picture, _medium(on_paper))
+
+
+def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> Drawing:
+    """The region with margins hatched, that without them within the chain line."""
+    places, position = result.places, result.file.position
+    block = title_block(position, date)
+    margins = (
+        f"aim {degrees(places.aim_off):.2f}°, pace {100.0 * places.pace_off:.0f} % either way"
+    )
+    circle = widest_circle(places.raster, places.safe)
+    named: list[NamedPlace] = []
+    if circle is not None:
+        x, y = (_MM * places.raster.middles()[circle[0]]).tolist()
+        words = short_words(result.file, strike_of(places.rows[circle[0]]))
+        named.append(NamedPlace((x, y), "", words))
+    picture = ReachPicture(
+        play(position, places.request.base),
+        _cells(places.raster),
+        [Region(Role.HATCH_FOLLOW, places.safe.astype(int).tolist())],
+        places.met.tolist(),
+        replace(block, table=f"{block.table}; margins: {margins}"),
+        "without margins",
+        False,
+        named,
+        f"Where the white may stand: {int(places.safe.sum())} squares of "
+        f"{millimetres(places.raster.cell):.0f} mm with margins, {int(places.met.sum())} without.",
+    )
+    return plan_of_reach(picture, _medium(on_paper))
+
+
+def short_words(file: PositionFile, strike: Strike) -> str:
+    """ "1.42 m/s, 5.2 mm above centre"."""
+    parts = [f"{strike.pace:.2f} m/s", height_words(file, round(millimetres(strike.height), 1))]
+    if strike.side:
+        parts.append(side_words(file, round(millimetres(strike.side), 1)))
+    return ", ".join(parts)
+
+
+def _example_places(result: ReachResult) -> list[NamedPlace]:
+    reach = result.reach
+    return [
+        NamedPlace(
+            (_MM * float(reach.rests[cell, 0]), _MM * float(reach.rests[cell, 1])),
+            example_name(number),
+            short_words(result.file, strike_of(reach.rows[cell])),
+        )
+        for number, cell in enumerate(result.examples)
+    ]
+
+
+def _pointed_place(result: ReachResult) -> list[NamedPlace]:
+    pointed = result.pointed
+    assert pointed is not None
+    at = pointed.rest or pointed.place
+    if pointed.strike is None:
+        return [NamedPlace((_MM * at[0], _MM * at[1]), "", "not reached")]
+    words = short_words(result.file, pointed.strike)
+    found = NamedPlace((_MM * at[0], _MM * at[1]), "", words)
+    if pointed.is_there:
+        return [found]
+    place = (_MM * pointed.place[0], _MM * pointed.place[1])
+    return [NamedPlace(place, "", "not reached"), found]
+
+
+def _described(result: ReachResult) -> str:
+    reach = result.reach
+    count = len(reach.kinds)
+    shares = ", ".join(
+        f"{kind} on {100.0 * (reach.kinds == number).sum() / count:.0f} per cent"
+        for number, kind in enumerate(KINDS)
+        if (reach.kinds == number).any()
+    )
+    return f"Where the white can come to rest, by the least demanding stroke: {shares} of the table."
+
+
+def _cells(raster: Raster) -> Cells:
+    return Cells(_MM * raster.cell, raster.columns, raster.rows)
+
+
+def _medium(on_paper: bool) -> Medium:
+    return replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN
