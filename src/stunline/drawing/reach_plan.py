@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
@@ -61,7 +61,7 @@ class ReachPicture:
         regions: each hatched in its own direction
         outer: (cells,) what lies within the chain line round all
         block: the title block's words
-        outer_words: what that line is called in the key
+        key: the picture's own words for kinds of line in its key
         with_ways: whether the shot's ways are drawn
         places: that are named
         description: for people who cannot see it
@@ -72,7 +72,7 @@ class ReachPicture:
     regions: Sequence[Region]
     outer: Sequence[bool]
     block: TitleBlock
-    outer_words: str = ""
+    key: Mapping[Role, str] = field(default_factory=dict)
     with_ways: bool = False
     places: Sequence[NamedPlace] = ()
     description: str = ""
@@ -80,15 +80,13 @@ class ReachPicture:
 
 @dataclass(frozen=True, slots=True)
 class _ReachFoot(Foot):
-    """The foot, with its own words for the chain line."""
+    """The foot, with its own words for some kinds of line."""
 
-    outer_words: str = ""
+    own: Mapping[Role, str] = field(default_factory=dict)
 
     def words(self, role: Role) -> str:
         """What the key says of that kind of line."""
-        if role is Role.OUTER_EDGE and self.outer_words:
-            return self.outer_words
-        return Foot.words(self, role)
+        return self.own.get(role) or Foot.words(self, role)
 
 
 def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "plan") -> Drawing:
@@ -101,7 +99,7 @@ def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "p
     kinds = [role for role in _KEY_ORDER if role in roles]
     foot = _ReachFoot(
         story.playing_area(shot), picture.block, kinds, 0.0, story.white_words(shot),
-        picture.outer_words,
+        picture.key,
     )  # fmt: skip
     marks += foot_marks(page, foot)
     return Drawing(

@@ -50,3 +50,21 @@ def widest_circle(raster: Raster, inside: Flags) -> tuple[int, float] | None:
     cell = int(deep.argmax())
     # From the middle of a cell to the edge of the nearest outside: half a cell less.
     return cell, float((deep.ravel()[cell] - 0.5) * raster.cell)
+
+
+def without_specks(raster: Raster, kinds: Ints, least: int) -> Ints:
+    """The cells with parts of fewer than so many given to what lies nearest, for a picture."""
+    from scipy.ndimage import distance_transform_edt, label
+
+    grid = kinds.reshape(raster.rows, raster.columns)
+    small = np.zeros(grid.shape, dtype=bool)
+    for kind in np.unique(grid):
+        parts, _ = label(grid == kind)
+        sizes = np.bincount(parts.ravel())
+        sizes[0] = least
+        small |= sizes[parts] < least
+    if small.all():
+        return kinds
+    nearest = distance_transform_edt(small, return_distances=False, return_indices=True)
+    cleared: Ints = grid[tuple(nearest)].ravel()
+    return cleared

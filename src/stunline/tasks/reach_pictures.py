@@ -6,12 +6,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from stunline.drawing.marks import Role, Size
 from stunline.drawing.page import SCREEN, Medium
 from stunline.drawing.reach_plan import NamedPlace, ReachPicture, plan_of_reach
 from stunline.drawing.regions import Cells, Region
-from stunline.planning.examples import widest_circle
+from stunline.planning.examples import widest_circle, without_specks
+from stunline.planning.reach import places_for_white
 from stunline.planning.regions import KINDS
 from stunline.planning.strike_space import strike_of
 from stunline.shot.batch_watch import Raster
@@ -35,6 +37,7 @@ _ROLES = {
 }
 # What a place asks up to that has a line through every fourth, every second cell; beyond, each.
 _EASY, _FAIR = 0.75, 1.75
+_SPECK = 16  # cells: smaller patches are left out of the picture, not of the numbers
 _MM = 1000.0
 
 
@@ -43,22 +46,17 @@ def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -
     reach = result.reach
     pointed = result.pointed
     position = result.file.position
-    every = np.where(reach.demands <= _EASY, 4, np.where(reach.demands <= _FAIR, 2, 1))
-    regions = [
-        Region(_ROLES[kind], np.where(reach.kinds == number, every, 0).tolist())
-        for number, kind in enumerate(KINDS)
-        if (reach.kinds == number).any()
-    ]
+    open_cells = places_for_white(position, reach.raster)
     with_ways = pointed is not None and pointed.strike is not None
     strike = pointed.strike if pointed and pointed.strike else reach.request.base
     block = title_block(position, date)
     picture = ReachPicture(
         play(position, strike),
         _cells(reach.raster),
-        regions,
-        (reach.passed | reach.reached).tolist(),
+        _regions(result, open_cells),
+        _outer(reach.raster, (reach.passed | reach.reached) & open_cells),
         replace(block, table=f"{block.table}; the closer the lines, the more it asks"),
-        "passes over",
+        {Role.OUTER_EDGE: "can pass over"},
         with_ways,
         _pointed_place(result) if pointed else _example_places(result),
         _described(result),
@@ -85,13 +83,32 @@ def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> 
         [Region(Role.HATCH_FOLLOW, places.safe.astype(int).tolist())],
         places.met.tolist(),
         replace(block, table=f"{block.table}; margins: {margins}"),
-        "without margins",
+        {Role.HATCH_FOLLOW: "with margins", Role.OUTER_EDGE: "without margins"},
         False,
         named,
         f"Where the white may stand: {int(places.safe.sum())} squares of "
         f"{millimetres(places.raster.cell):.0f} mm with margins, {int(places.met.sum())} without.",
     )
     return plan_of_reach(picture, _medium(on_paper))
+
+
+def _regions(result: ReachResult, open_cells: NDArray[np.bool_]) -> list[Region]:
+    """The kinds of stroke, specks given to their surroundings; the more asked, the more lines."""
+    reach = result.reach
+    kinds = without_specks(reach.raster, np.where(open_cells, reach.kinds, -1), _SPECK)
+    demands = np.where(reach.reached, reach.demands, 0.0)
+    every = np.where(demands <= _EASY, 4, np.where(demands <= _FAIR, 2, 1))
+    grid = without_specks(reach.raster, every, _SPECK)
+    return [
+        Region(_ROLES[kind], np.where(open_cells & (kinds == number), grid, 0).tolist())
+        for number, kind in enumerate(KINDS)
+        if (kinds == number).any()
+    ]
+
+
+def _outer(raster: Raster, inside: NDArray[np.bool_]) -> list[bool]:
+    whole = without_specks(raster, inside.astype(np.int64), _SPECK)
+    return [bool(one) for one in whole]
 
 
 def short_words(file: PositionFile, strike: Strike) -> str:
