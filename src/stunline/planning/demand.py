@@ -16,6 +16,7 @@ from stunline.shot.position import Position
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 # A plain follow is struck this far above the centre, in radii: half of what rolls at once. [-]
 PLAIN_HEIGHT = 0.2
@@ -25,6 +26,7 @@ MODERATE = (0.89, 1.9)
 # What is added for stun, screw and side, in the order of ``KINDS``. [-]
 OF_KIND = (0.0, 0.25, 0.5, 0.75)
 SIDE_WEIGHT = 1.5  # of the tip's way to the side, over its way up or down [-]
+OF_ANOTHER_BALL = 1.0  # for a way on which the white meets a ball besides the first [-]
 STEEP = np.radians(20.0)  # elevation that adds one [rad]
 
 
@@ -40,15 +42,17 @@ def kinds_of(follow: Floats, sides: Floats) -> Ints:
     return np.where(np.abs(sides) > PLAIN_SIDE, KINDS.index("side"), kinds)
 
 
-def demands_of(position: Position, rows: Floats, follow: Floats) -> Floats:
+def demands_of(position: Position, rows: Floats, follow: Floats, meets: Flags) -> Floats:
     """(N,) what these strikes (N, 5) ask, 0 for the plainest. [-]
 
     The sum of: the way of the tip from the place of a plain follow, to the side counted 1.5
     times, over the cue's safe height; each doubling of the pace above a moderate one, or halving
-    below; 0.25 for stun, 0.5 for screw, 0.75 for side; one for every 20° of elevation.
+    below; 0.25 for stun, 0.5 for screw, 0.75 for side; one for meeting another ball on the way;
+    one for every 20° of elevation.
 
     Args:
         follow: (N,) ratios on arrival [-]
+        meets: (N,) whether the white meets a ball besides its first
     """
     safe = safe_height(position, 0.0)
     plain = PLAIN_HEIGHT * position.radius(position.names[0])
@@ -59,5 +63,6 @@ def demands_of(position: Position, rows: Floats, follow: Floats) -> Floats:
     of_tip = np.hypot(up, SIDE_WEIGHT * across) / safe
     of_pace = np.maximum(np.log2(paces / high), 0.0) + np.maximum(np.log2(low / paces), 0.0)
     of_kind = np.array(OF_KIND)[kinds_of(follow, across)]
-    asked: Floats = of_tip + of_pace + of_kind + rows[:, layout.STRIKE_ELEVATION] / STEEP
+    of_way = OF_ANOTHER_BALL * meets + rows[:, layout.STRIKE_ELEVATION] / STEEP
+    asked: Floats = of_tip + of_pace + of_kind + of_way
     return asked

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from stunline.equipment.contact_distances import nose_contact_distance
 from stunline.mechanics import layout
 from stunline.planning.aim_field import AimField
-from stunline.planning.demand import demands_of, kinds_of
+from stunline.planning.demand import OF_ANOTHER_BALL, demands_of, kinds_of
 from stunline.planning.reach_fill import Candidates, Played, candidates, least_of_each
 from stunline.planning.reach_lattice import Lattice, lattice, points_of
 from stunline.planning.request import Request
@@ -53,6 +53,7 @@ class Reach:
         rows: (cells, 5) the least demanding strike found that rests there, NaN where none does
         rests: (cells, 2) where it rests [m]
         follow: (cells,) its ratio on arrival [-]
+        meets: (cells,) whether the white meets a ball besides its first on the way there
         demands: (cells,) what it asks, infinite where none rests
         passing: (cells, 5) the least demanding strike found that passes over the cell on its way
             from the contact to the next ball, or rests there
@@ -67,6 +68,7 @@ class Reach:
     rows: Floats
     rests: Floats
     follow: Floats
+    meets: Flags
     demands: Floats
     passing: Floats
     passing_demands: Floats
@@ -145,12 +147,14 @@ class Ends:
         made: (K,) whether it did what was aimed for, the white still on the table
         rests: (K, 2) [m], follow: (K,) [-]
         met: (K,) a number for what the run met
+        meets: (K,) whether the white met a ball besides its first
     """
 
     made: Flags
     rests: Floats
     follow: Floats
     met: Ints
+    meets: Flags
 
 
 class Search:
@@ -170,6 +174,7 @@ class Search:
         self._rows: Floats = np.full((count, layout.STRIKE_COLUMNS), np.nan)
         self._rests: Floats = np.full((count, 2), np.nan)
         self._follow: Floats = np.full(count, np.nan)
+        self._meets: Flags = np.zeros(count, dtype=bool)
         self.demands: Floats = np.full(count, np.inf)
         self._passing: Floats = np.full((count, layout.STRIKE_COLUMNS), np.nan)
         self._passing_demands: Floats = np.full(count, np.inf)
@@ -181,7 +186,7 @@ class Search:
         """What there is."""
         return Reach(
             self.asked, self.raster, self.grid.field, self._rows, self._rests, self._follow,
-            self.demands, self._passing, self._passing_demands, self._tried, self._made,
+            self._meets, self.demands, self._passing, self._passing_demands, self._tried, self._made,
             not self._cancelled(),
         )  # fmt: skip
 
@@ -199,12 +204,13 @@ class Search:
             rests.reshape(*shape, 2),
             ends.follow[back].reshape(shape),
             ends.met[back].reshape(shape),
+            ends.meets[back].reshape(shape),
         )
 
     def fill(self, found: Candidates) -> None:
         """Play the least demanding candidate of each cell, and the next where that fails."""
         rows = self.grid.rows(found.points)
-        demands = demands_of(self.asked.position, rows, found.follow)
+        demands = demands_of(self.asked.position, rows, found.follow, found.meets)
         useful = self._allowed[found.cells] & self.grid.fine(rows)
         numbers = np.flatnonzero(useful)
         for chosen in least_of_each(found.cells[numbers], demands[numbers], _RANKS):
@@ -228,6 +234,7 @@ class Search:
         fine = np.flatnonzero(self.grid.fine(rows))
         made, met = np.zeros(len(rows), dtype=bool), np.full(len(rows), -1, dtype=np.int64)
         rests, follow = np.full((len(rows), 2), np.nan), np.full(len(rows), np.nan)
+        meets = np.zeros(len(rows), dtype=bool)
         for first in range(0, len(fine), _CHUNK):
             self._report(doing, first, len(fine))
             if self._cancelled():
@@ -244,16 +251,18 @@ class Search:
             rests[chunk] = batch.rests[:, 0]
             follow[chunk] = batch.readouts["follow_ratio"]
             met[chunk] = batch.cushions + 64 * (batch.touched @ (1 << np.arange(len(batch.names))))
+            meets[chunk] = batch.second_balls >= 0
             self._tried += int(batch.played.sum())
             self._keep(rows[chunk], made[chunk], batch)
-        return Ends(made, rests, follow, met)
+        return Ends(made, rests, follow, met, meets)
 
     def _keep(self, rows: Floats, made: Flags, batch: Batch) -> None:
         """Note for each cell the least demanding of its own strike and these."""
         self._made += int(made.sum())
         kept = np.flatnonzero(made)
         follow = batch.readouts["follow_ratio"][kept]
-        demands = demands_of(self.asked.position, rows[kept], follow)
+        meets = batch.second_balls[kept] >= 0
+        demands = demands_of(self.asked.position, rows[kept], follow, meets)
         cells = self.raster.cells_at(batch.rests[kept, 0])
         # Of two that are written to one cell the later stays: the less demanding.
         order = np.argsort(-demands, kind="stable")
@@ -261,8 +270,10 @@ class Search:
         at, which = cells[order], kept[order]
         self.demands[at] = demands[order]
         self._rows[at], self._rests[at] = rows[which], batch.rests[which, 0]
-        self._follow[at] = follow[order]
-        self._keep_ways(rows[kept], demands, batch.ways[kept])
+        self._follow[at], self._meets[at] = follow[order], meets[order]
+        # Its way is followed to the next ball only: that it meets one later asks nothing of it.
+        until = demands - OF_ANOTHER_BALL * meets
+        self._keep_ways(rows[kept], until, batch.ways[kept])
 
     def _keep_ways(self, rows: Floats, demands: Floats, ways: NDArray[np.int32]) -> None:
         order = np.argsort(-demands, kind="stable")
@@ -287,8 +298,7 @@ class Search:
             found = found.at(left)
             moved = found.points + np.einsum("kij,kj->ki", found.slopes, off[left])
             spans = self.grid.spans
-            points = np.clip(moved, spans[:, 0], spans[:, 1])
-            found = Candidates(found.cells, points, found.follow, found.slopes)
+            found = found.moved_to(np.clip(moved, spans[:, 0], spans[:, 1]))
 
     def _frontier(self, tried: Floats) -> tuple[Ints, Ints]:
         """Cells beside others that ask much less, or alone are reached; and the least of those.
@@ -321,7 +331,9 @@ class Search:
         moved = points + np.einsum("kij,kj->ki", slopes, off)
         spans = self.grid.spans
         points = np.clip(moved, spans[:, 0], spans[:, 1])
-        return Candidates(cells, points, self._follow[neighbours], slopes)
+        return Candidates(
+            cells, points, self._follow[neighbours], self._meets[neighbours], slopes
+        )
 
 
 def slopes_at(search: Search, points: Floats, rests: Floats) -> Floats:

@@ -37,6 +37,7 @@ class Pointed:
         away: of that from the place [m]
         follow_ratio: on its arrival [-]
         demand: what it asks [-]
+        meets: the ball besides the first that it meets on its way, or ""
         over: a strike whose way passes over the place's cell, where none rests there
     """
 
@@ -46,6 +47,7 @@ class Pointed:
     away: float
     follow_ratio: float
     demand: float
+    meets: str
     over: Strike | None
 
     @property
@@ -66,10 +68,10 @@ def point_at(reach: Reach, place: Point) -> Pointed:
     starts = _starts(reach, place)
     over = _passing(reach, place)
     if not len(starts):
-        return Pointed(place, None, None, np.inf, np.nan, np.inf, over)
+        return Pointed(place, None, None, np.inf, np.nan, np.inf, "", over)
     points, ends = _refined(search, points_of(reach.rows[starts]), np.array(place))
     away = np.where(ends.made, np.hypot(*(ends.rests - place).T), np.inf)
-    demands = demands_of(asked.position, grid.rows(points), ends.follow)
+    demands = demands_of(asked.position, grid.rows(points), ends.follow, ends.meets)
     there = away <= NEAR
     # The least demanding that rests there; one whose exact aim leads elsewhere gives way.
     order = np.argsort(np.where(there, demands, 1e6 + away), kind="stable")
@@ -116,6 +118,7 @@ def _refined(search: Search, points: Floats, place: Floats) -> tuple[Floats, End
             np.where(nearer[:, None], ends.rests, kept.rests),
             np.where(nearer, ends.follow, kept.follow),
             np.where(nearer, ends.met, kept.met),
+            np.where(nearer, ends.meets, kept.meets),
         )
         # One that no longer does what is aimed for goes on from where it last did.
         points = np.where(ends.made[:, None], points, best)
@@ -124,6 +127,7 @@ def _refined(search: Search, points: Floats, place: Floats) -> tuple[Floats, End
             np.where(ends.made[:, None], ends.rests, kept.rests),
             ends.follow,
             ends.met,
+            ends.meets,
         )
     return best, kept
 
@@ -151,10 +155,13 @@ def _exactly(
         follow = batch.readouts["follow_ratio"][:1]
         away = float(np.hypot(*(rest[0] - place))) if made else np.inf
         if best is None or away < best.away:
-            demand = float(demands_of(asked.position, row, follow)[0])
+            meets = batch.second_balls[:1] >= 0
+            demand = float(demands_of(asked.position, row, follow, meets)[0])
+            second = int(batch.second_balls[0])
+            ball = asked.position.names[second] if second >= 0 else ""
             at = (float(rest[0, 0]), float(rest[0, 1])) if made else None
             to = (float(place[0]), float(place[1]))
-            best = Pointed(to, strike, at, away, float(follow[0]), demand, over)
+            best = Pointed(to, strike, at, away, float(follow[0]), demand, ball, over)
         if not made or best.away <= 0.1 * NEAR:
             break
         points = _moved(search, points, slope, place - rest)

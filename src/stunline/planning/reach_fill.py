@@ -7,7 +7,7 @@ strike in between, and the slope that corrects it once it has been played.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from stunline.shot.batch_watch import Raster
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 # Wider patches are not flat; between runs that met other things only narrower ones. [m]
 _WIDEST, _WIDEST_UNLIKE = 0.9, 0.3
@@ -32,12 +33,14 @@ class Played:
         rests: (S, A, B, 2), NaN where the strike does not do [m]
         follow: (S, A, B) ratios on arrival [-]
         met: (S, A, B) a number for what the run met
+        meets: (S, A, B) whether the white met a ball besides its first
     """
 
     points: Floats
     rests: Floats
     follow: Floats
     met: Ints
+    meets: Flags
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,18 +51,24 @@ class Candidates:
         cells: (K,)
         points: (K, 3)
         follow: (K,)
+        meets: (K,) whether the white should meet a ball besides its first
         slopes: (K, 3, 2) change of the point for a change of the resting place
     """
 
     cells: Ints
     points: Floats
     follow: Floats
+    meets: Flags
     slopes: Floats
 
     def at(self, chosen: Ints) -> Candidates:
         """Some of them."""
-        parts = (self.cells, self.points, self.follow, self.slopes)
+        parts = (self.cells, self.points, self.follow, self.meets, self.slopes)
         return Candidates(*(part[chosen] for part in parts))
+
+    def moved_to(self, points: Floats) -> Candidates:
+        """The same with other strikes."""
+        return replace(self, points=points)
 
 
 def candidates(played: Played, raster: Raster) -> Candidates:
@@ -97,7 +106,8 @@ def _of_triangles(played: Played, raster: Raster) -> Candidates:
     slopes = by_one[:, :, None] * inverse[:, None, 0] + by_two[:, :, None] * inverse[:, None, 1]
     found = points[number, 0] + second[:, None] * by_one[number] + third[:, None] * by_two[number]
     shares = np.stack([1.0 - second - third, second, third], axis=1)
-    return Candidates(cells, found, (shares * follow).sum(axis=1), slopes[number])
+    meets = played.meets.ravel()[corners].any(axis=1)[number]
+    return Candidates(cells, found, (shares * follow).sum(axis=1), meets, slopes[number])
 
 
 def _triangles(shape: tuple[int, ...]) -> Ints:
@@ -152,7 +162,8 @@ def _of_stretches(played: Played, raster: Raster) -> Candidates:
     found = points[number, 0] + share[:, None] * by_way[number]
     mixed = (1.0 - share) * follow[:, 0] + share * follow[:, 1]
     on = cells >= 0
-    return Candidates(cells[on], found[on], mixed[on], slopes[number][on])
+    meets = played.meets.ravel()[ends].any(axis=1)[number]
+    return Candidates(cells[on], found[on], mixed[on], meets[on], slopes[number][on])
 
 
 def least_of_each(cells: Ints, demands: Floats, most: int) -> list[Ints]:

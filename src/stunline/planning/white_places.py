@@ -156,7 +156,8 @@ class _Trial:
         cells = self.cells[number]
         met[cells] = True
         sure[cells[safe]] = True
-        plain = demands_of(self.asked.position, rows, np.ones(len(rows)))
+        none = np.zeros(len(rows), dtype=bool)
+        plain = demands_of(self.asked.position, rows, np.ones(len(rows)), none)
         # Of those written to one cell the last stays: with margins, and the least demanding.
         order = np.lexsort((-plain, safe))
         best[cells[order]] = rows[order]

@@ -157,5 +157,6 @@ def _pointed(position: Position, pointed: Pointed) -> Shape:
         "away": millimetres(pointed.away) if finite else None,
         "demand": pointed.demand if finite else None,
         "strike": strike_shape(position, pointed.strike) if pointed.strike and finite else None,
+        "meets": pointed.meets or None,
         "over": None if pointed.over is None else strike_shape(position, pointed.over),
     }

@@ -50,8 +50,8 @@ def reach_lines(result: ReachResult) -> Iterator[str]:
         "Each place has the strike that asks least of those found. What a strike asks: how far the "
         "tip is from a plain follow (a fifth of the radius above centre), over the safe height, "
         "sideways counted 1.5 times; one for each doubling of the pace above 1.9 m/s or halving "
-        "below 0.89; a quarter for stun, a half for screw, three quarters for side; one for 20° of "
-        "elevation. The weights are assumptions."
+        "below 0.89; a quarter for stun, a half for screw, three quarters for side; one for meeting "
+        "another ball on the way; one for 20° of elevation. The weights are assumptions."
     )
 
 
@@ -136,10 +136,14 @@ def _pointed_lines(result: ReachResult, pointed: Pointed) -> Iterator[str]:
         off = fine_length_words(file, millimetres(pointed.away))
         yield from wrapped(
             f"{place}: {kind}, {strike}; aim {degrees(pointed.strike.aim):.3f}°. Played, "
-            f"it rests {off} from there; it asks {pointed.demand:.1f}."
+            f"it rests {off} from there{_by_way_of(pointed)}; it asks {pointed.demand:.1f}."
         )
         return
     yield from wrapped(why_not(result, pointed, place, kind, strike))
+
+
+def _by_way_of(pointed: Pointed) -> str:
+    return f", off {with_article(pointed.meets)}" if pointed.meets else ""
 
 
 def why_not(result: ReachResult, pointed: Pointed, place: str, kind: str, strike: str) -> str:
@@ -153,7 +157,7 @@ def why_not(result: ReachResult, pointed: Pointed, place: str, kind: str, strike
     because = f", where {with_article(blocking)} stands" if blocking else ""
     told = (
         f"{place}: no strike found leaves {white} there{because}. The nearest place is {away} "
-        f"away, {near[0]} across, {near[1]} up: {kind}, {strike}."
+        f"away, {near[0]} across, {near[1]} up{_by_way_of(pointed)}: {kind}, {strike}."
     )
     if pointed.over is not None:
         told += f" It can pass over it: {strike_words(file, pointed.over, result)}."
