@@ -115,7 +115,8 @@ LETTER_ROLES = (
     Role.BAND_TEXT,
 )
 
-# Lines that fill a region; which one it is, their direction tells. See ``drawing/regions.py``.
+# Lines that fill a region; which one it is, their direction tells, and a region's edge is known by
+# what it bounds. See ``drawing/regions.py``.
 HATCHES = (Role.HATCH_FOLLOW, Role.HATCH_STUN, Role.HATCH_SCREW, Role.HATCH_SIDE)
 
 # Kinds of line that a reader must tell apart by dash or width alone.
