@@ -19,9 +19,9 @@ from stunline.shot.goal import CircleArea, Goal, StrikeRange
 from stunline.shot.play import play
 from stunline.shot.position import ContactAim, DirectAim, Position, PotAim
 
-AIM, PACE = math.radians(0.1), 0.04
+AIM, PACE = math.radians(0.05), 0.02
 PACES = StrikeRange((0.8, 2.5), None, None)
-AREA = CircleArea((1.2, 2.0), 0.35)
+AREA = CircleArea((1.2, 2.0), 0.55)
 
 
 @cache

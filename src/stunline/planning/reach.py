@@ -38,6 +38,7 @@ _TURNS = 3  # plays of one strike, each corrected by the last
 _SPREADS = 8  # rounds from reached cells to their neighbours
 _JUMP = 0.2  # in what neighbouring cells ask; a larger one is looked into [-]
 _NEARLY = 0.02  # a strike that asks less by no more is not looked for [-]
+_LEAST = 0.01  # see ``slopes_at`` [-]
 # Steps that tell the slope: of the squared pace, height and side. [m² s⁻², m, m]
 _STEPS = np.array([2e-3, 2e-5, 2e-5])
 
@@ -336,10 +337,14 @@ class Search:
         )
 
 
-def slopes_at(search: Search, points: Floats, rests: Floats) -> Floats:
+def slopes_at(search: Search, points: Floats, rests: Floats, least: float = _LEAST) -> Floats:
     """(K, 3, 2) change of each point for a change of its resting place, by small steps.
 
     Of two numbers that vary, or along the line when one does.
+
+    Args:
+        least: where both move the white nearly the same way, the share of the larger movement
+            below which the smaller is left alone; both counted over their spans [-]
     """
     count = len(points)
     slopes: Floats = np.zeros((count, 3, 2))
@@ -350,12 +355,12 @@ def slopes_at(search: Search, points: Floats, rests: Floats) -> Floats:
         # Inwards from the end of the span.
         sign = np.where(points[:, axis] + step[axis] > search.grid.spans[axis, 1], -1.0, 1.0)
         ends = search.play(points + sign[:, None] * step, "looking at the edges")
-        way = (ends.rests - rests) / (sign * _STEPS[axis])[:, None]
+        way = (ends.rests - rests) / (sign * _STEPS[axis])[:, None] * search.grid.width(axis)
         ways.append(np.where(ends.made[:, None], way, 0.0))
     matrix = np.stack(ways, axis=2)
-    inverse = np.linalg.pinv(np.nan_to_num(matrix), rcond=1e-6)
+    inverse = np.linalg.pinv(np.nan_to_num(matrix), rcond=least)
     for k, axis in enumerate(search.grid.free):
-        slopes[:, axis] = inverse[:, k]
+        slopes[:, axis] = inverse[:, k] * search.grid.width(axis)
     return slopes
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stunline.equipment.model import Point
-from stunline.mechanics import layout
 from stunline.planning.demand import demands_of
 from stunline.planning.reach import Ends, Reach, Search, made_of, slopes_at
 from stunline.planning.reach_lattice import lattice, points_of
@@ -20,7 +20,8 @@ Floats = NDArray[np.float64]
 
 NEAR = 0.003  # rests this near to the place are there [m]
 _STARTS = 16  # cells from which the place is tried
-_TURNS = 6
+# One turn for each: first along the way that the white answers to best, then all the way.
+_LEAST = (0.2, 0.05, 0.05, 0.01, 0.01, 1e-3, 1e-3)
 _EXACT_TURNS = 4  # with the aim solved properly
 _LONGEST_STEP = 0.25  # of what varies, over its span, in one turn [-]
 
@@ -83,6 +84,11 @@ def point_at(reach: Reach, place: Point) -> Pointed:
         if found.is_there:
             break
     assert best is not None
+    if not best.is_there:
+        # Where the white's end hangs on the last of the aim, the aim as found between the knots
+        # may still lead there; typed back in degrees it is the same shot.
+        row = grid.rows(points[order[:1]])
+        best = min(best, _played(reach, row, np.array(place), over), key=lambda one: one.away)
     return best if not best.is_there else replace(best, over=None)
 
 
@@ -106,8 +112,8 @@ def _refined(search: Search, points: Floats, place: Floats) -> tuple[Floats, End
     best, ends = points.copy(), search.play(points, "")
     kept = ends
     least = np.where(ends.made, np.hypot(*(ends.rests - place).T), np.inf)
-    for _ in range(_TURNS):
-        slopes = slopes_at(search, points, ends.rests)
+    for share in _LEAST:
+        slopes = slopes_at(search, points, ends.rests, share)
         points = _moved(search, points, slopes, place - ends.rests)
         ends = search.play(points, "")
         away = np.where(ends.made, np.hypot(*(ends.rests - place).T), np.inf)
@@ -144,27 +150,37 @@ def _exactly(
     search: Search, reach: Reach, point: Floats, place: Floats, over: Strike | None
 ) -> Pointed:
     """The strike with its aim solved properly, moved until it rests there again."""
-    asked, points = reach.request, point[None]
+    points = point[None]
     best: Pointed | None = None
     slope = slopes_at(search, points, search.play(points, "").rests)
     for _ in range(_EXACT_TURNS):
         strike = reach.field.exact(strike_of(search.grid.rows(points)[0]))
         row = np.array([[strike.aim, strike.pace, strike.height, strike.side, strike.elevation]])
-        batch = play_many(asked.position, row, readouts=("follow_ratio",), threads=1)
-        made, rest = bool(made_of(asked, batch)[0]), batch.rests[:1, 0]
-        follow = batch.readouts["follow_ratio"][:1]
-        away = float(np.hypot(*(rest[0] - place))) if made else np.inf
-        if best is None or away < best.away:
-            meets = batch.second_balls[:1] >= 0
-            demand = float(demands_of(asked.position, row, follow, meets)[0])
-            second = int(batch.second_balls[0])
-            ball = asked.position.names[second] if second >= 0 else ""
-            at = (float(rest[0, 0]), float(rest[0, 1])) if made else None
-            to = (float(place[0]), float(place[1]))
-            best = Pointed(to, strike, at, away, float(follow[0]), demand, ball, over)
-        if not made or best.away <= 0.1 * NEAR:
+        found = _played(reach, row, place, over)
+        if best is None or found.away < best.away:
+            best = found
+        if found.rest is None or best.away <= 0.1 * NEAR:
             break
-        points = _moved(search, points, slope, place - rest)
+        points = _moved(search, points, slope, (place - np.array(found.rest))[None])
     assert best is not None
-    assert row.shape[1] == layout.STRIKE_COLUMNS
     return best
+
+
+def _played(reach: Reach, row: Floats, place: Floats, over: Strike | None) -> Pointed:
+    """One strike (1, 5) played, and how far from the place it leaves the white."""
+    asked = reach.request
+    batch = play_many(asked.position, row, readouts=("follow_ratio",), threads=1)
+    follow, meets = batch.readouts["follow_ratio"][:1], batch.second_balls[:1] >= 0
+    made = bool(made_of(asked, batch)[0])
+    x, y = batch.rests[0, 0].tolist()
+    second = int(batch.second_balls[0])
+    return Pointed(
+        (float(place[0]), float(place[1])),
+        strike_of(row[0]),
+        (x, y) if made else None,
+        math.hypot(x - place[0], y - place[1]) if made else math.inf,
+        float(follow[0]),
+        float(demands_of(asked.position, row, follow, meets)[0]),
+        asked.position.names[second] if second >= 0 else "",
+        over,
+    )

@@ -52,6 +52,10 @@ class Lattice:
         """Those of the two that do vary."""
         return tuple(k for k in (self.first, self.second) if self.spans[k, 1] > self.spans[k, 0])
 
+    def width(self, axis: int) -> float:
+        """Of the span of one of the three."""
+        return float(self.spans[axis, 1] - self.spans[axis, 0])
+
     def rows(self, points: Floats) -> Floats:
         """(N, 5) strikes with their aims; points (N, 3) as in ``nodes``."""
         points = np.clip(points, self.spans[:, 0], self.spans[:, 1])
