@@ -11,9 +11,20 @@ from stunline.drawing.ball_marks import balls
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
-from stunline.drawing.marks import Circle, Drawing, Layer, Mark, Point, Role
+from stunline.drawing.marks import (
+    Box,
+    Circle,
+    Drawing,
+    Layer,
+    Mark,
+    Point,
+    Polygon,
+    Polyline,
+    Role,
+    box_round,
+)
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
-from stunline.drawing.plan import PLAN_LAYERS, placed_labels
+from stunline.drawing.plan import PLAN_LAYERS, action_of, placed_labels
 from stunline.drawing.plan_labels import ball_wishes, obstacles_of
 from stunline.drawing.regions import Cells, Region, edges, hatch_lines
 from stunline.drawing.table_marks import table_marks
@@ -90,10 +101,10 @@ class _ReachFoot(Foot):
 
 
 def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "plan") -> Drawing:
-    """The whole table with the regions, the balls and the named places."""
+    """The regions, the balls and the named places, cropped to where they are."""
     shot = picture.shot
     table = story.table_box(shot)
-    page = page_for(table, table, medium)
+    page = page_for(_action(picture).within(table), table, medium)
     marks = list(_marks(picture, page))
     roles = {mark.role for mark in marks}
     kinds = [role for role in _KEY_ORDER if role in roles]
@@ -114,11 +125,24 @@ def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "p
     )
 
 
+def _action(picture: ReachPicture) -> Box:
+    """All regions, the balls that the shot begins with, and its ways where they are drawn. [mm]"""
+    shot, cells = picture.shot, picture.cells
+    inside = [number for number, within in enumerate(picture.outer) if within]
+    points = [cells.middle(number % cells.columns, number // cells.columns) for number in inside]
+    points += [place.at for place in picture.places]
+    points.append(story.start(shot, story.cue_ball(shot)))
+    points += [contact.ball_at for contact in story.contacts(shot)[:1]]
+    box = story.box_of(points, story.radius(shot, story.cue_ball(shot)) + story.CUSHION_DEPTH)
+    return box_round([box, action_of(shot, shot.duration)]) if picture.with_ways else box
+
+
 def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
     shot = picture.shot
     contact = next(iter(story.contacts(shot)), None)
     lines = list(_ways(picture, contact))
-    yield from _regions(picture)
+    regions = list(_regions(picture))
+    yield from regions
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
     yield from lines
     met = frozenset({contact.ball} if contact else ())
@@ -128,7 +152,7 @@ def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
         for number, place in enumerate(picture.places)
     ]
     yield from dots
-    ground = Ground(obstacles_of(shot, lines, ()), page)
+    ground = Ground(obstacles_of(shot, [*lines, *_as_lines(regions)], ()), page)
     wishes = [*_place_wishes(picture, page), *ball_wishes(shot, page, met)]
     yield from placed_labels(wishes, ground)
 
@@ -158,6 +182,13 @@ def _regions(picture: ReachPicture) -> Iterator[Mark]:
         cells, lambda column, row: outer[row * cells.columns + column],
         Role.OUTER_EDGE, "outer", Layer.DIMENSIONS,
     )  # fmt: skip
+
+
+def _as_lines(marks: Sequence[Mark]) -> Iterator[Polyline]:
+    """Edges as what words keep off; hatching they may cover."""
+    for mark in marks:
+        if isinstance(mark, Polygon):
+            yield Polyline(mark.id, mark.layer, mark.role, (*mark.points, mark.points[0]))
 
 
 def _place_wishes(picture: ReachPicture, page: Page) -> Iterator[LabelWish]:

@@ -20,7 +20,7 @@ from stunline.shot.batch_watch import Raster
 from stunline.shot.play import play
 from stunline.shot.position import Strike
 from stunline.shot.position_file import PositionFile
-from stunline.tasks.lines import height_words, side_words
+from stunline.tasks.lines import fine_length_words, side_words
 from stunline.tasks.reach_places import FromResult, ReachResult
 from stunline.tasks.tell_reach import example_name
 from stunline.tasks.titles import title_block
@@ -38,6 +38,7 @@ _ROLES = {
 # What a place asks up to that has a line through every fourth, every second cell; beyond, each.
 _EASY, _FAIR = 0.75, 1.75
 _SPECK = 16  # cells: smaller patches are left out of the picture, not of the numbers
+_SIGNS = "+ above centre, − below"
 _MM = 1000.0
 
 
@@ -55,7 +56,7 @@ def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -
         _cells(reach.raster),
         _regions(result, open_cells),
         _outer(reach.raster, (reach.passed | reach.reached) & open_cells),
-        replace(block, table=f"{block.table}; the closer the lines, the more it asks"),
+        replace(block, table=f"{block.table}; the closer the lines, the more it asks; {_SIGNS}"),
         {Role.OUTER_EDGE: "can pass over"},
         with_ways,
         _pointed_place(result) if pointed else _example_places(result),
@@ -82,7 +83,7 @@ def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> 
         _cells(places.raster),
         [Region(Role.HATCH_FOLLOW, places.safe.astype(int).tolist())],
         places.met.tolist(),
-        replace(block, table=f"{block.table}; margins: {margins}"),
+        replace(block, table=f"{block.table}; margins: {margins}; {_SIGNS}"),
         {Role.HATCH_FOLLOW: "with margins", Role.OUTER_EDGE: "without margins"},
         False,
         named,
@@ -112,8 +113,10 @@ def _outer(raster: Raster, inside: NDArray[np.bool_]) -> list[bool]:
 
 
 def short_words(file: PositionFile, strike: Strike) -> str:
-    """ "1.42 m/s, 5.2 mm above centre"."""
-    parts = [f"{strike.pace:.2f} m/s", height_words(file, round(millimetres(strike.height), 1))]
+    """ "1.42 m/s, +5.2 mm"; with side ", 4.0 mm left"."""
+    height = millimetres(strike.height)
+    sign = "+" if height >= 0.0 else "−"
+    parts = [f"{strike.pace:.2f} m/s", f"{sign}{fine_length_words(file, abs(height))}"]
     if strike.side:
         parts.append(side_words(file, round(millimetres(strike.side), 1)))
     return ", ".join(parts)

@@ -26,7 +26,8 @@ from stunline.tasks.reach_places import FromResult, ReachResult
 from stunline.units import degrees, millimetres
 
 _PERCENT = 100.0
-_HEAD = ("", "kind", "rests at", "strike", "asks")
+_UNBROKEN = "\u00a0"  # between a number and its sign
+_HEAD = ("", "kind", "rests at", "asks", "strike")
 
 
 def example_name(number: int) -> str:
@@ -65,7 +66,7 @@ def _share_words(result: ReachResult) -> str:
     if rest == 0:
         return f"{asked} none of {reach.tried:,} strikes leaves {white} on the table."
     parts = [
-        f"{KINDS[kind]} {100.0 * (kinds == kind).sum() / rest:.0f} %"
+        f"{KINDS[kind]} {100.0 * (kinds == kind).sum() / rest:.0f}{_UNBROKEN}%"
         for kind in range(len(KINDS))
         if (kinds == kind).any()
     ]
@@ -77,15 +78,18 @@ def _share_words(result: ReachResult) -> str:
 
 
 def _of_table(count: int, cells: int) -> str:
-    return f"{100.0 * count / cells:.0f} %"
+    return f"{100.0 * count / cells:.0f}{_UNBROKEN}%"
 
 
 def _made_words(result: ReachResult) -> str:
     asked = result.reach.request
     ranges = asked.ranges
     pace = _span_words(*ranges.pace, "{:.2f} m/s")
-    up = [height_words(result.file, round(millimetres(one), 1)) for one in ranges.height]
-    height = f"from {up[0]} to {up[1]}" if ranges.height[0] < ranges.height[1] else up[0]
+    up = [
+        height_words(result.file, round(millimetres(one), 1)).removeprefix("at ")
+        for one in ranges.height
+    ]
+    height = f"struck {' to '.join(dict.fromkeys(up))}"
     if isinstance(asked.aim, PotAim):
         what = f"{with_article(asked.aim.ball).capitalize()} to the {asked.aim.pocket} pocket"
     else:
@@ -105,8 +109,8 @@ def _example_rows(result: ReachResult) -> Iterator[tuple[str, ...]]:
             example_name(number),
             KINDS[int(reach.kinds[cell])],
             f"{x} across, {y} up",
-            strike_words(result.file, strike_of(reach.rows[cell]), result),
             f"{reach.demands[cell]:.1f}",
+            strike_words(result.file, strike_of(reach.rows[cell]), result),
         )
 
 
@@ -190,7 +194,7 @@ def _from_words(result: FromResult) -> str:
     places, file = result.places, result.file
     white = with_article(file.position.names[0])
     margins = (
-        f"the aim {degrees(places.aim_off):.2f}° and the pace {_PERCENT * places.pace_off:.0f} % off"
+        f"the aim {degrees(places.aim_off):.2f}° and the pace {_PERCENT * places.pace_off:.0f}{_UNBROKEN}% off"
     )
     safe, met = int(places.safe.sum()), int(places.met.sum())
     side = millimetres(places.raster.cell)
