@@ -157,7 +157,9 @@ def test_the_aim_of_a_place_pointed_at_is_the_one_that_a_file_would_be_solved_to
     strike = pointed.strike
     assert strike is not None
     plan = StrikePlan(POT, strike.pace, strike.height, strike.side, strike.elevation)
-    assert Solver(one.request.position).solve(plan).strike.aim == pytest.approx(strike.aim, abs=1e-9)
+    assert Solver(one.request.position).solve(plan).strike.aim == pytest.approx(
+        strike.aim, abs=1e-9
+    )
 
 
 def test_where_only_the_pace_varies_the_places_lie_on_one_way() -> None:

@@ -9,10 +9,10 @@ from typing import Any
 import click
 
 from stunline.cli.commands import INTERRUPTED
+from stunline.cli.interrupts import Interrupts
 from stunline.cli.picture_options import draw, picture_options
 from stunline.cli.progress import Progress
 from stunline.cli.reporting import ready_engine, show, show_shape
-from stunline.cli.stopping import stopped_by_hand
 
 
 @click.command(
@@ -100,11 +100,12 @@ def _check_options(
 def _as_far_as_it_goes(search: Callable[..., Any]) -> tuple[Any, bool]:
     """The result, and whether it was interrupted."""
     progress = Progress("strikes")
-    with stopped_by_hand() as cancelled:
+    with Interrupts() as interrupts:
         try:
             result = search(
-                report=lambda _, done, wanted: progress.tell(done, wanted), cancelled=cancelled
+                report=lambda _, done, wanted: progress.tell(done, wanted),
+                cancelled=interrupts.asked,
             )
         finally:
             progress.end()
-        return result, cancelled()
+    return result, interrupts.asked()

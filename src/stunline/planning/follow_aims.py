@@ -77,9 +77,7 @@ class FollowAims:
         rows: Floats = np.zeros((len(self._places), layout.STRIKE_COLUMNS))
         rows[:, layout.STRIKE_PACE] = pace
         rows[:, layout.STRIKE_HEIGHT] = PLAIN_HEIGHT * position.radius(position.names[0])
-        places = np.stack(
-            [self._places, np.broadcast_to(self._ball, self._places.shape)], axis=1
-        )
+        places = np.stack([self._places, np.broadcast_to(self._ball, self._places.shape)], axis=1)
         towards: Floats = np.full(len(rows), wanted)
         for _ in range(_TURNS if len(rows) else 0):
             rows[:, layout.STRIKE_AIM] = self._aim(towards)

@@ -332,9 +332,7 @@ class Search:
         moved = points + np.einsum("kij,kj->ki", slopes, off)
         spans = self.grid.spans
         points = np.clip(moved, spans[:, 0], spans[:, 1])
-        return Candidates(
-            cells, points, self._follow[neighbours], self._meets[neighbours], slopes
-        )
+        return Candidates(cells, points, self._follow[neighbours], self._meets[neighbours], slopes)
 
 
 def slopes_at(search: Search, points: Floats, rests: Floats, least: float = _LEAST) -> Floats:

@@ -211,9 +211,7 @@ def _with_middles(
     return np.append(number[met], place[also]), np.concatenate([rows[met], more[also]])
 
 
-def _forgiven(
-    trial: _Trial, rows: Floats, number: Ints, aim_off: float, pace_off: float
-) -> Flags:
+def _forgiven(trial: _Trial, rows: Floats, number: Ints, aim_off: float, pace_off: float) -> Flags:
     """(N,) whether each still meets the goal with aim or pace off by the margin, both ways."""
     safe = np.ones(len(rows), dtype=bool)
     for column, off, share in (

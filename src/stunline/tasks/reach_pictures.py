@@ -69,9 +69,7 @@ def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> 
     """The region with margins hatched, that without them within the chain line."""
     places, position = result.places, result.file.position
     block = title_block(position, date)
-    margins = (
-        f"aim {degrees(places.aim_off):.2f}°, pace {100.0 * places.pace_off:.0f} % either way"
-    )
+    margins = f"aim {degrees(places.aim_off):.2f}°, pace {100.0 * places.pace_off:.0f} % either way"
     circle = widest_circle(places.raster, places.safe)
     named: list[NamedPlace] = []
     if circle is not None:
@@ -156,7 +154,9 @@ def _described(result: ReachResult) -> str:
         for number, kind in enumerate(KINDS)
         if (reach.kinds == number).any()
     )
-    return f"Where the white can come to rest, by the least demanding stroke: {shares} of the table."
+    return (
+        f"Where the white can come to rest, by the least demanding stroke: {shares} of the table."
+    )
 
 
 def _cells(raster: Raster) -> Cells:

@@ -193,9 +193,7 @@ def from_lines(result: FromResult) -> Iterator[str]:
 def _from_words(result: FromResult) -> str:
     places, file = result.places, result.file
     white = with_article(file.position.names[0])
-    margins = (
-        f"the aim {degrees(places.aim_off):.2f}° and the pace {_PERCENT * places.pace_off:.0f}{_UNBROKEN}% off"
-    )
+    margins = f"the aim {degrees(places.aim_off):.2f}° and the pace {_PERCENT * places.pace_off:.0f}{_UNBROKEN}% off"
     safe, met = int(places.safe.sum()), int(places.met.sum())
     side = millimetres(places.raster.cell)
     area = (side / 1000.0) ** 2
