@@ -27,14 +27,13 @@ COMMANDS = [
     "pack",
     "choose",
     "explain",
+    "reach",
     "sheet",
     "fullsize",
     "new",
     "check",
     "equipment",
 ]
-    "open", "shot", "ladder", "pack", "reach", "sheet", "fullsize", "new", "check", "equipment",
-]  # fmt: skip
 
 
 def page(name: str) -> str:
@@ -177,6 +176,8 @@ def test_the_example_of_choose_is_cut_from_what_a_shipped_position_gives() -> No
     told, found = example["options"][0], real["options"][0]
     assert told["kind"] == found["kind"]
     assert told["chance"] == pytest.approx(found["chance"], abs=0.02)
+
+
 def test_the_example_of_reach_is_cut_from_what_a_shipped_position_gives() -> None:
     (example,) = examples(section_of("reach"))
     real = run("reach", "stun-and-hold", "--at", "1600,3200", "--json").shape
@@ -208,8 +209,7 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "fullsize"])
-@pytest.mark.parametrize("command", ["shot", "ladder", "fullsize", "reach"])
+@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "reach", "fullsize"])
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from stunline.drawing.marks import Layer, Polygon, Role
+from stunline.drawing.marks import Polygon, Role
 from stunline.drawing.regions import WAYS, Cells, Region, edges, hatch_lines
 
 CELLS = Cells(25.0, 12, 9)
@@ -48,9 +48,8 @@ def test_every_second_line_is_half_of_them() -> None:
 
 def shown(cells: list[int]) -> list[Polygon]:
     found = edges(
-        CELLS, lambda column, row: cells[row * CELLS.columns + column] > 0,
-        Role.REGION_EDGE, "edge", Layer.PATHS,
-    )  # fmt: skip
+        CELLS, lambda column, row: cells[row * CELLS.columns + column] > 0, Role.REGION_EDGE, "edge"
+    )
     return [one for one in found if isinstance(one, Polygon)]
 
 

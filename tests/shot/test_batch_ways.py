@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -19,7 +20,8 @@ POSITION = Position(TABLE, "match", MATCH, BALLS)
 STRIKES = [
     Strike(0.5 * math.pi + off, pace, height)
     for off, pace, height in [
-        (-0.05, 1.2, 0.01), (0.0, 2.0, 0.0), (0.04, 2.8, -0.008), (-0.02, 3.5, 0.005), (0.3, 2.0, 0.0)
+        (-0.05, 1.2, 0.01), (0.0, 2.0, 0.0), (0.04, 2.8, -0.008),
+        (-0.02, 3.5, 0.005), (0.3, 2.0, 0.0),
     ]
 ]  # fmt: skip
 
@@ -48,7 +50,7 @@ def test_the_cells_are_those_of_the_shots_own_places(number: int) -> None:
         inside = places[seen == cell]
         assert np.hypot(*np.ptp(inside, axis=0)) < 0.3 * RASTER.cell
     assert cells[0] == seen[0]
-    assert all(one != other for one, other in zip(cells, cells[1:], strict=False))
+    assert all(one != other for one, other in pairwise(cells))
 
 
 def test_without_a_raster_no_cells_are_kept() -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
 from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
 from stunline.drawing.marks import (
@@ -16,6 +17,7 @@ from stunline.drawing.marks import (
     Circle,
     Drawing,
     Layer,
+    Line,
     Mark,
     Point,
     Polygon,
@@ -29,6 +31,7 @@ from stunline.drawing.plan_labels import ball_wishes, obstacles_of
 from stunline.drawing.regions import Cells, Region, edges, hatch_lines
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
+from stunline.shot.goal import Goal
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -44,6 +47,7 @@ _KEY_ORDER = (
     Role.HATCH_SCREW,
     Role.HATCH_SIDE,
     Role.OUTER_EDGE,
+    Role.GOAL,
 )
 
 
@@ -76,6 +80,7 @@ class ReachPicture:
         with_ways: whether the shot's ways are drawn
         places: that are named
         description: for people who cannot see it
+        goal: whose area and gap are drawn, if any
     """
 
     shot: Shot
@@ -87,6 +92,7 @@ class ReachPicture:
     with_ways: bool = False
     places: Sequence[NamedPlace] = ()
     description: str = ""
+    goal: Goal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +139,20 @@ def _action(picture: ReachPicture) -> Box:
     points += [place.at for place in picture.places]
     points.append(story.start(shot, story.cue_ball(shot)))
     points += [contact.ball_at for contact in story.contacts(shot)[:1]]
+    for mark in goal_marks(picture.goal, shot.position) if picture.goal else ():
+        points += _corners_of(mark)
     box = story.box_of(points, story.radius(shot, story.cue_ball(shot)) + story.CUSHION_DEPTH)
     return box_round([box, action_of(shot, shot.duration)]) if picture.with_ways else box
+
+
+def _corners_of(mark: Mark) -> list[Point]:
+    """Of the box round a goal's mark. [mm]"""
+    if isinstance(mark, Circle):
+        x, y = mark.centre
+        return [(x - mark.radius, y - mark.radius), (x + mark.radius, y + mark.radius)]
+    if isinstance(mark, Polygon):
+        return list(mark.points)
+    return [mark.start, mark.end] if isinstance(mark, Line) else []
 
 
 def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
@@ -159,6 +177,8 @@ def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
 
 def _ways(picture: ReachPicture, contact: story.Contact | None) -> Iterator[Mark]:
     shot = picture.shot
+    if picture.goal is not None:
+        yield from goal_marks(picture.goal, shot.position)
     if not picture.with_ways:
         return
     if contact is not None:
@@ -171,17 +191,15 @@ def _regions(picture: ReachPicture) -> Iterator[Mark]:
     cells = picture.cells
     for region in picture.regions:
         yield from hatch_lines(cells, region)
-        every = region.every
         name = f"edge-{region.role.value}"
-        yield from edges(
-            cells, lambda column, row, every=every: every[row * cells.columns + column] > 0,
-            Role.REGION_EDGE, name, Layer.DIMENSIONS,
-        )  # fmt: skip
+        yield from edges(cells, _within(cells, region.every), Role.REGION_EDGE, name)
     outer = picture.outer
-    yield from edges(
-        cells, lambda column, row: outer[row * cells.columns + column],
-        Role.OUTER_EDGE, "outer", Layer.DIMENSIONS,
-    )  # fmt: skip
+    yield from edges(cells, _within(cells, outer), Role.OUTER_EDGE, "outer")
+
+
+def _within(cells: Cells, values: Sequence[int]) -> Callable[[int, int], bool]:
+    """Whether a column and row have a value above nought."""
+    return lambda column, row: values[row * cells.columns + column] > 0
 
 
 def _as_lines(marks: Sequence[Mark]) -> Iterator[Polyline]:

@@ -101,7 +101,7 @@ def _edge(cells: Cells, column: int, row: int, step: tuple[int, int], part: floa
 
 
 def edges(
-    cells: Cells, inside: Callable[[int, int], bool], role: Role, name: str, layer: Layer
+    cells: Cells, inside: Callable[[int, int], bool], role: Role, name: str
 ) -> Iterator[Mark]:
     """The edges of a region, corners cut: a polygon through the middles of the cells' sides."""
     following: dict[Point, list[Point]] = {}
@@ -114,7 +114,7 @@ def edges(
     while following:
         loop = _loop(following)
         if len(loop) >= _SHORTEST_EDGE:
-            yield Polygon(f"{name}-{number}", layer, role, _smooth(cells, loop))
+            yield Polygon(f"{name}-{number}", Layer.DIMENSIONS, role, _smooth(cells, loop))
             number += 1
 
 

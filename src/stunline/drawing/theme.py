@@ -138,7 +138,6 @@ LINE_KINDS = (
     Role.GOAL,
     Role.END_MISSED,
     Role.WITHOUT,
-    Role.REGION_EDGE,
     Role.OUTER_EDGE,
     Role.FACE_GRID,
     Role.FACE_CENTRE,

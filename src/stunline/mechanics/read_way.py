@@ -229,8 +229,8 @@ def cells_of_way(
             y = phase_floats[k, PHASE_Y] + t * (
                 phase_floats[k, PHASE_VY] + 0.5 * t * phase_floats[k, PHASE_AY]
             )
-            column = int(math.floor(x / raster[RASTER_CELL]))
-            row = int(math.floor(y / raster[RASTER_CELL]))
+            column = int(x // raster[RASTER_CELL])
+            row = int(y // raster[RASTER_CELL])
             if not (0 <= column < columns and 0 <= row < int(raster[RASTER_ROWS])):
                 continue
             cell = row * columns + column
@@ -246,9 +246,10 @@ def cells_of_way(
 def _next_ball(event_floats, event_ints, events, since):
     """When the white next meets a ball after that time; infinite when it meets none. [s]"""
     for k in range(events):
-        if event_floats[k, EVENT_TIME] > since and is_meeting(event_ints[k, EVENT_KIND]):
-            if row_of_ball(event_ints, events, k, WHITE)[0] >= 0:
-                return event_floats[k, EVENT_TIME]
+        time = event_floats[k, EVENT_TIME]
+        met = time > since and is_meeting(event_ints[k, EVENT_KIND])
+        if met and row_of_ball(event_ints, events, k, WHITE)[0] >= 0:
+            return time
     return math.inf
 
 

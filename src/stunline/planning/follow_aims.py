@@ -58,14 +58,16 @@ class FollowAims:
         """Aims whose line of centres points that way. [rad]"""
         lines = np.stack([np.cos(towards), np.sin(towards)], axis=1)
         way = self._ball - self._apart * lines - self._places[number]
-        return np.arctan2(way[:, 1], way[:, 0])
+        aims: Floats = np.arctan2(way[:, 1], way[:, 0])
+        return aims
 
     def _contact(self, contact: ContactAim) -> Floats:
         way = self._ball - self._places
         off = (1.0 - contact.thickness) * self._apart / np.hypot(*way.T)
         # Past the ball's right side is to the right of its centre: clockwise.
         sign = -1.0 if contact.on == "right" else 1.0
-        return np.arctan2(way[:, 1], way[:, 0]) + sign * np.arcsin(np.clip(off, -1.0, 1.0))
+        aims: Floats = np.arctan2(way[:, 1], way[:, 0]) + sign * np.arcsin(np.clip(off, -1.0, 1.0))
+        return aims
 
     def _thrown(self, pace: float) -> Floats:
         """(P,) lines of centres with which the ball, thrown, leaves for the mouth. [rad]"""

@@ -80,12 +80,12 @@ class Reach:
     @property
     def reached(self) -> Flags:
         """(cells,) where the white can rest."""
-        return np.isfinite(self.demands)
+        return np.asarray(np.isfinite(self.demands))
 
     @property
     def passed(self) -> Flags:
         """(cells,) where it can pass over or rest."""
-        return np.isfinite(self.passing_demands)
+        return np.asarray(np.isfinite(self.passing_demands))
 
     @property
     def kinds(self) -> Ints:
@@ -108,8 +108,7 @@ def places_for_white(position: Position, raster: Raster) -> Flags:
     reach = nose_contact_distance(radius, table.nose_height)
     middles = raster.middles()
     bounds = np.array([table.width, table.length]) - reach
-    fine: Flags = ((middles >= reach) & (middles <= bounds)).all(axis=1)
-    return fine
+    return np.asarray(((middles >= reach) & (middles <= bounds)).all(axis=1))
 
 
 def reach(
@@ -187,8 +186,8 @@ class Search:
         """What there is."""
         return Reach(
             self.asked, self.raster, self.grid.field, self._rows, self._rests, self._follow,
-            self._meets, self.demands, self._passing, self._passing_demands, self._tried, self._made,
-            not self._cancelled(),
+            self._meets, self.demands, self._passing, self._passing_demands,
+            self._tried, self._made, not self._cancelled(),
         )  # fmt: skip
 
     def play_lattice(self) -> Played:

@@ -143,7 +143,8 @@ def _moved(search: Search, points: Floats, slopes: Floats, off: Floats) -> Float
     step = np.einsum("kij,kj->ki", slopes, np.nan_to_num(off))
     longest = _LONGEST_STEP * (spans[:, 1] - spans[:, 0])
     step = np.clip(step, -longest, longest)
-    return np.clip(points + step, spans[:, 0], spans[:, 1])
+    moved: Floats = np.clip(points + step, spans[:, 0], spans[:, 1])
+    return moved
 
 
 def _exactly(

@@ -63,8 +63,13 @@ class Candidates:
 
     def at(self, chosen: Ints) -> Candidates:
         """Some of them."""
-        parts = (self.cells, self.points, self.follow, self.meets, self.slopes)
-        return Candidates(*(part[chosen] for part in parts))
+        return Candidates(
+            self.cells[chosen],
+            self.points[chosen],
+            self.follow[chosen],
+            self.meets[chosen],
+            self.slopes[chosen],
+        )
 
     def moved_to(self, points: Floats) -> Candidates:
         """The same with other strikes."""
@@ -85,10 +90,9 @@ def _of_triangles(played: Played, raster: Raster) -> Candidates:
     corners, rests = _usable(corners, rests, played.met)
     first, one, two = rests[:, 0], rests[:, 1] - rests[:, 0], rests[:, 2] - rests[:, 0]
     area = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
-    wide = np.abs(area) > _THINNEST
-    corners, rests, first, one, two, area = (
-        part[wide] for part in (corners, rests, first, one, two, area)
-    )
+    wide = np.flatnonzero(np.abs(area) > _THINNEST)
+    corners, rests, area = corners[wide], rests[wide], area[wide]
+    first, one, two = first[wide], one[wide], two[wide]
     number, cells = _cells_in_boxes(rests, raster)
     off = raster.middles()[cells] - first[number]
     # Shares of the second and third corner, by Cramer's rule.
@@ -106,7 +110,7 @@ def _of_triangles(played: Played, raster: Raster) -> Candidates:
     slopes = by_one[:, :, None] * inverse[:, None, 0] + by_two[:, :, None] * inverse[:, None, 1]
     found = points[number, 0] + second[:, None] * by_one[number] + third[:, None] * by_two[number]
     shares = np.stack([1.0 - second - third, second, third], axis=1)
-    meets = played.meets.ravel()[corners].any(axis=1)[number]
+    meets = played.meets.ravel()[corners].max(axis=1)[number]
     return Candidates(cells, found, (shares * follow).sum(axis=1), meets, slopes[number])
 
 
@@ -120,8 +124,7 @@ def _triangles(shape: tuple[int, ...]) -> Ints:
 
 def _usable(corners: Ints, rests: Floats, met: Ints) -> tuple[Ints, Floats]:
     """The patches whose strikes all do, and that are not too wide."""
-    fine = np.isfinite(rests).all(axis=(1, 2))
-    span = np.where(fine[:, None], np.ptp(rests, axis=1), np.inf).max(axis=1)
+    span = np.nan_to_num(np.ptp(rests, axis=1), nan=np.inf).max(axis=1)
     kinds = met.ravel()[corners]
     alike = (kinds == kinds[:, :1]).all(axis=1)
     usable = span <= np.where(alike, _WIDEST, _WIDEST_UNLIKE)
@@ -162,7 +165,7 @@ def _of_stretches(played: Played, raster: Raster) -> Candidates:
     found = points[number, 0] + share[:, None] * by_way[number]
     mixed = (1.0 - share) * follow[:, 0] + share * follow[:, 1]
     on = cells >= 0
-    meets = played.meets.ravel()[ends].any(axis=1)[number]
+    meets = played.meets.ravel()[ends].max(axis=1)[number]
     return Candidates(cells[on], found[on], mixed[on], meets[on], slopes[number][on])
 
 

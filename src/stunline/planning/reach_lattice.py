@@ -65,7 +65,7 @@ class Lattice:
         rows[:, layout.STRIKE_PACE] = paces
         rows[:, layout.STRIKE_HEIGHT] = heights
         rows[:, layout.STRIKE_SIDE] = sides
-        levels = np.linspace(*self.spans[HEIGHT], len(self.raised))
+        levels = _evenly(self.spans[HEIGHT], len(self.raised))
         rows[:, layout.STRIKE_ELEVATION] = np.interp(heights, levels, self.raised)
         return rows
 
@@ -96,11 +96,16 @@ def lattice(position: Position, ranges: Ranges, field: AimField, strikes: int) -
         along, across = (max(2, min(round(each), 4 * along)) if free else 1), 1
     nodes: Floats = np.empty((len(slices), along, across, 3))
     nodes[..., third] = slices[:, None, None]
-    nodes[..., first] = np.linspace(*spans[first], along)[None, :, None]
-    nodes[..., second] = np.linspace(*spans[second], across)[None, None, :]
-    levels = np.linspace(*spans[HEIGHT], _LEVELS if HEIGHT in free else 1)
+    nodes[..., first] = _evenly(spans[first], along)[None, :, None]
+    nodes[..., second] = _evenly(spans[second], across)[None, None, :]
+    levels = _evenly(spans[HEIGHT], _LEVELS if HEIGHT in free else 1)
     raised = np.array([field.elevation(float(level)) for level in levels])
     return Lattice(position, field, spans, first, second, nodes, raised)
+
+
+def _evenly(span: Floats, count: int) -> Floats:
+    """So many values from the least to the most."""
+    return np.linspace(float(span[0]), float(span[1]), count)
 
 
 def _third_values(span: Floats) -> Floats:
@@ -108,5 +113,5 @@ def _third_values(span: Floats) -> Floats:
     low, high = span
     if high <= low:
         return np.array([low])
-    values = np.linspace(low, high, _SLICES)
+    values = _evenly(span, _SLICES)
     return np.unique(np.append(values, 0.0)) if low < 0.0 < high else values

@@ -171,7 +171,8 @@ class _Trial:
         position, base = self.asked.position, self.asked.base
         white = position.names[0]
         others = {name: place for name, place in position.balls.items() if name != white}
-        ball = np.array(position.balls[self.asked.aim.ball])  # type: ignore[union-attr]
+        assert not isinstance(self.asked.aim, DirectAim)
+        ball: Floats = np.array(position.balls[self.asked.aim.ball])
         ways = np.arctan2(*(ball - self.places).T[::-1])
         raised: Floats = np.empty(len(self.places))
         for k, (place, way) in enumerate(zip(self.places, ways, strict=True)):

@@ -45,7 +45,7 @@ class Raster:
 
     def cells_at(self, places: Floats) -> Ints:
         """(N,) cells of places (N, 2); −1 for NaN and outside."""
-        inside = np.isfinite(places).all(axis=1)
+        inside = ~np.isnan(places[:, 0]) & ~np.isnan(places[:, 1])
         at = np.floor(np.where(inside[:, None], places, -1.0) / self.cell).astype(np.int64)
         inside = (at >= 0).all(axis=1) & (at[:, 0] < self.columns) & (at[:, 1] < self.rows)
         return np.where(inside, at[:, 1] * self.columns + at[:, 0], -1)

@@ -87,6 +87,7 @@ def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> 
         named,
         f"Where the white may stand: {int(places.safe.sum())} squares of "
         f"{millimetres(places.raster.cell):.0f} mm with margins, {int(places.met.sum())} without.",
+        places.request.goal,
     )
     return plan_of_reach(picture, _medium(on_paper))
 

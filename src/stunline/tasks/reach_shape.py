@@ -1,4 +1,4 @@
-"""The JSON of a reach, and of the places to play from. Millimetres, degrees, m/s; additions only."""
+"""The JSON of a reach, and of places to play from. Millimetres, degrees, m/s; additions only."""
 
 from __future__ import annotations
 

@@ -51,8 +51,8 @@ def reach_lines(result: ReachResult) -> Iterator[str]:
         "Each place has the strike that asks least of those found. What a strike asks: how far the "
         "tip is from a plain follow (a fifth of the radius above centre), over the safe height, "
         "sideways counted 1.5 times; one for each doubling of the pace above 1.9 m/s or halving "
-        "below 0.89; a quarter for stun, a half for screw, three quarters for side; one for meeting "
-        "another ball on the way; one for 20° of elevation. The weights are assumptions."
+        "below 0.89; a quarter for stun, a half for screw, three quarters for side; one for "
+        "meeting another ball on the way; one for 20° of elevation. The weights are assumptions."
     )
 
 
@@ -193,7 +193,8 @@ def from_lines(result: FromResult) -> Iterator[str]:
 def _from_words(result: FromResult) -> str:
     places, file = result.places, result.file
     white = with_article(file.position.names[0])
-    margins = f"the aim {degrees(places.aim_off):.2f}° and the pace {_PERCENT * places.pace_off:.0f}{_UNBROKEN}% off"
+    pace = f"{_PERCENT * places.pace_off:.0f}{_UNBROKEN}%"
+    margins = f"the aim {degrees(places.aim_off):.2f}° and the pace {pace} off"
     safe, met = int(places.safe.sum()), int(places.met.sum())
     side = millimetres(places.raster.cell)
     area = (side / 1000.0) ** 2
