@@ -28,6 +28,7 @@ COMMANDS = [
     "choose",
     "margin",
     "explain",
+    "reach",
     "sheet",
     "fullsize",
     "new",
@@ -185,6 +186,13 @@ def test_the_example_of_margin_is_cut_from_what_a_shipped_position_gives() -> No
     assert set(example) == set(real)
 
 
+def test_the_example_of_reach_is_cut_from_what_a_shipped_position_gives() -> None:
+    (example,) = examples(section_of("reach"))
+    real = run("reach", "stun-and-hold", "--at", "1600,3200", "--json").shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
 def test_the_example_of_full_size_is_cut_from_what_a_shipped_position_gives(tmp_path: Path) -> None:
     (example,) = examples(section_of("fullsize"))
     real = run("fullsize", "edge-of-the-pack", "--json", folder=tmp_path).shape
@@ -209,7 +217,7 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "fullsize"])
+@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "reach", "fullsize"])
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}

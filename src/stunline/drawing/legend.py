@@ -19,6 +19,7 @@ from stunline.drawing.marks import (
     Text,
 )
 from stunline.drawing.page import Page
+from stunline.drawing.theme import HATCHES
 from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
 
 TOP = 14.0  # between the window and what stands below it [px]
@@ -44,7 +45,14 @@ LEGEND_WORDS = {
     Role.GOAL: "goal",
     Role.WITHOUT: "without a cause",
     Role.TICK: "every",  # and the interval
+    Role.HATCH_FOLLOW: "follow",
+    Role.HATCH_STUN: "stun",
+    Role.HATCH_SCREW: "screw",
+    Role.HATCH_SIDE: "with side",
+    Role.OUTER_EDGE: "passes over up to here",
 }
+SWATCH = 5.0  # half the height of a hatched sample [px]
+SWATCH_GAP = 6.0  # between its lines, along its edge [px]
 
 
 def legend_words(role: Role, tick: float, white: str) -> str:
@@ -67,10 +75,28 @@ def legend_entry(page: Page, role: Role, told: str, across: float, down: float) 
         for part in DOTS_OF_SAMPLE:
             at = page.below(across + part * SAMPLE, down)
             yield Circle(f"{name}-{part:g}", Layer.TITLE, role, at, page.mm(END_RADIUS))
+    elif role in HATCHES:
+        yield from _swatch(page, name, role, across, down)
     else:
         yield sheet_line(page, name, role, (across, down), (across + SAMPLE, down))
     words = (across + SAMPLE + SAMPLE_GAP, down)
     yield sheet_text(page, f"{name}-words", Role.SHEET_NOTE, words, told)
+
+
+def _swatch(page: Page, name: str, role: Role, across: float, down: float) -> Iterator[Mark]:
+    """A small field of that hatching; the middle of its left end in pixels."""
+    lean = {Role.HATCH_FOLLOW: -1.0, Role.HATCH_SCREW: 1.0}.get(role, 0.0) * 2.0 * SWATCH
+    if role is Role.HATCH_STUN:
+        for number, up in enumerate((-SWATCH, 0.0, SWATCH)):
+            ends = (across, down + up), (across + SAMPLE, down + up)
+            yield sheet_line(page, f"{name}-{number}", role, *ends)
+        return
+    left, right = across + max(-lean, 0.0), across + SAMPLE - max(lean, 0.0)
+    count = int((right - left) / SWATCH_GAP)
+    for number in range(count + 1):
+        top = left + number * SWATCH_GAP
+        ends = (top, down - SWATCH), (top + lean, down + SWATCH)
+        yield sheet_line(page, f"{name}-{number}", role, *ends)
 
 
 def entry_width(told: str) -> float:

@@ -77,6 +77,13 @@ class Role(Enum):
     MAP_DOT = "map-dot"
     MAP_EDGE = "map-edge"
     SCATTER = "scatter"
+    # Regions of the table, hatched by the kind of stroke, and their edges
+    HATCH_FOLLOW = "hatch-follow"
+    HATCH_STUN = "hatch-stun"
+    HATCH_SCREW = "hatch-screw"
+    HATCH_SIDE = "hatch-side"
+    REGION_EDGE = "region-edge"
+    OUTER_EDGE = "outer-edge"
     # Balls: one role for each tint
     BALL_WHITE = "ball-white"
     BALL_RED = "ball-red"

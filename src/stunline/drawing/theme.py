@@ -115,6 +115,10 @@ LETTER_ROLES = (
     Role.BAND_TEXT,
 )
 
+# Lines that fill a region; which one it is, their direction tells, and a region's edge is known by
+# what it bounds. See ``drawing/regions.py``.
+HATCHES = (Role.HATCH_FOLLOW, Role.HATCH_STUN, Role.HATCH_SCREW, Role.HATCH_SIDE)
+
 # Kinds of line that a reader must tell apart by dash or width alone.
 LINE_KINDS = (
     Role.AIM,
@@ -134,6 +138,7 @@ LINE_KINDS = (
     Role.GOAL,
     Role.WITHOUT,
     Role.SCATTER,
+    Role.OUTER_EDGE,
     Role.FACE_GRID,
     Role.FACE_CENTRE,
     Role.MISCUE,
@@ -191,6 +196,9 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.MAP_DOT: Style(fill=soft),
         Role.MAP_EDGE: Style(stroke=ink, width=1.0),
         Role.SCATTER: Style(stroke=ink, width=1.6, dash=(7.0, 1.8)),
+        **{role: Style(stroke=soft, width=0.5) for role in HATCHES},
+        Role.REGION_EDGE: Style(stroke=soft, width=1.1),
+        Role.OUTER_EDGE: Style(stroke=soft, width=1.0, dash=(4.0, 2.0, 1.0, 2.0)),
         Role.FACE: Style(stroke=ink, width=1.6, fill=inks.face),
         Role.FACE_GRID: Style(stroke=faint, width=0.38),
         Role.FACE_CENTRE: Style(stroke=soft, width=0.66),

@@ -138,3 +138,6 @@ READ_COLUMNS = 25
 GAP_BALLS = 2
 GAP_X, GAP_Y, GAP_CLEAR = 0, 1, 2  # of the first post
 GAP_COLUMNS = 6
+# A raster over the bed, from the origin on: side of a cell [m], columns, rows.
+RASTER_CELL, RASTER_COLUMNS, RASTER_ROWS = 0, 1, 2
+RASTER_LENGTH = 3

@@ -32,7 +32,7 @@ from stunline.mechanics.layout import (
 )
 from stunline.mechanics.moving_ball import VX, VY, WX, WY, WZ, X, Y
 from stunline.mechanics.read_shot import WHITE, first_of_group, read_shot
-from stunline.mechanics.read_way import nearest_to, room_in_gap
+from stunline.mechanics.read_way import cells_of_way, nearest_to, room_in_gap
 from stunline.mechanics.run_events import run_events
 from stunline.mechanics.strike import strike
 
@@ -45,8 +45,8 @@ def play_many(
     places, strikes, coefficients, bodies, ball_to_end_mass, interior, noses, jaws, drops,
     start, work, motion, pair_times, members, contacts, holds, vector, tally, read,
     event_floats, event_ints, phase_floats, phase_ints,
-    wanted, group, near, gaps, gap_posts,
-    rests, potted, tallies, reads, nearest, rooms,
+    wanted, group, near, gaps, gap_posts, raster,
+    rests, potted, tallies, reads, nearest, rooms, ways,
 ):  # fmt: skip
     """Play the shots first, first + 1, … until ``last``, or until so many events have passed.
 
@@ -60,6 +60,8 @@ def play_many(
         wanted: (K,) READ_ columns; group: (n,) 1 for the balls of TALLY_OF_GROUP
         near: (M,) balls to whose places the white's way is measured, from its first contact on
         gaps: (G, 2) and gap_posts: (G, GAP_COLUMNS), gaps that it may pass; see ``read_way``
+        raster: (RASTER_LENGTH,), over which the white's way is followed; ways: (N, C), C 0 for no
+            raster, the cells that it passes, as in ``read_way``
         nearest: (N, M), rooms: (N, G) [m]; reads: (N, K), rests: (N, n, 2), NaN where potted,
             potted: (N, n) pockets, tallies: (N, TALLY_COLUMNS).
 
@@ -88,8 +90,8 @@ def play_many(
         tally[TALLY_STOP] = stop
         tally[TALLY_EVENTS] = events
         _read_way(
-            shot, start, near, gaps, gap_posts, event_floats, event_ints, events,
-            phase_floats, phase_ints, phases, tally, read, nearest, rooms,
+            shot, start, near, gaps, gap_posts, raster, event_floats, event_ints, events,
+            phase_floats, phase_ints, phases, tally, read, nearest, rooms, ways,
         )  # fmt: skip
         _keep(
             shot, work, motion, event_ints, events, tally, read, wanted,
@@ -131,10 +133,10 @@ def _strike(work, strikes, row, ball_to_end_mass):
 
 @kernel
 def _read_way(
-    shot, start, near, gaps, gap_posts, event_floats, event_ints, events,
-    phase_floats, phase_ints, phases, tally, read, nearest, rooms,
+    shot, start, near, gaps, gap_posts, raster, event_floats, event_ints, events,
+    phase_floats, phase_ints, phases, tally, read, nearest, rooms, ways,
 ):  # fmt: skip
-    """How near the white came to balls as they stood, and its room in gaps.
+    """How near the white came to balls as they stood, its room in gaps, and the cells it passed.
 
     Counted from its first contact, and from its strike when no ball is met.
     """
@@ -147,6 +149,11 @@ def _read_way(
         rooms[shot, g] = room_in_gap(
             start, since, gaps[g], gap_posts[g], event_floats, event_ints, events,
             phase_floats, phase_ints, phases,
+        )  # fmt: skip
+    if ways.shape[1] > 0:
+        cells_of_way(
+            since, raster, event_floats, event_ints, events, phase_floats, phase_ints, phases,
+            ways[shot],
         )  # fmt: skip
 
 

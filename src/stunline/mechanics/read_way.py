@@ -24,6 +24,9 @@ from stunline.mechanics.layout import (
     PHASE_VY,
     PHASE_X,
     PHASE_Y,
+    RASTER_CELL,
+    RASTER_COLUMNS,
+    RASTER_ROWS,
 )
 from stunline.mechanics.read_rows import is_meeting, place_at, row_of_ball
 
@@ -31,6 +34,10 @@ WHITE = 0
 SAMPLES = 12  # of a phase, before Newton's method; a quadratic has two turns at most
 NEWTON_STEPS = 6
 NOWHERE = -math.inf  # room in a gap when the white never met a ball
+# Of a cell's side, between two looks at which cell the white is in: a corner that it cuts by less
+# is left out. [-]
+STEP_IN_A_CELL = 0.2
+NO_CELL = -1
 
 
 @kernel
@@ -186,3 +193,73 @@ def _missed(phase_floats, k, ax, ay, bx, by, low):
         share = min(max(share, 0.0), 1.0)
         best = min(best, math.hypot(x - ax - share * (bx - ax), y - ay - share * (by - ay)))
     return best
+
+
+@kernel
+def cells_of_way(
+    since, raster, event_floats, event_ints, events, phase_floats, phase_ints, phases, cells
+):
+    """The cells of a raster that the white's centre passes, up to its next meeting with a ball.
+
+    Args:
+        since: from when on its way counts; what it meets until then is not its next meeting [s]
+        raster: (RASTER_LENGTH,), as in ``layout``
+        cells: (C,), filled here: row · columns + column, in the order of the way, none twice in
+            a row; those beyond C are left out, what is left over is −1
+    """
+    until = _next_ball(event_floats, event_ints, events, since)
+    columns = int(raster[RASTER_COLUMNS])
+    step = STEP_IN_A_CELL * raster[RASTER_CELL]
+    found = 0
+    last = NO_CELL
+    for k in range(phases):
+        if phase_ints[k, PHASE_BALL] != WHITE:
+            continue
+        begin = phase_floats[k, PHASE_START]
+        low = max(begin, since)
+        high = min(phase_floats[k, PHASE_END], until)
+        if low > high:
+            continue
+        looks = 1 + int(_farthest(phase_floats, k, low - begin, high - begin) / step)
+        for i in range(looks + 1):
+            t = low - begin + (high - low) * i / looks
+            x = phase_floats[k, PHASE_X] + t * (
+                phase_floats[k, PHASE_VX] + 0.5 * t * phase_floats[k, PHASE_AX]
+            )
+            y = phase_floats[k, PHASE_Y] + t * (
+                phase_floats[k, PHASE_VY] + 0.5 * t * phase_floats[k, PHASE_AY]
+            )
+            column = int(x // raster[RASTER_CELL])
+            row = int(y // raster[RASTER_CELL])
+            if not (0 <= column < columns and 0 <= row < int(raster[RASTER_ROWS])):
+                continue
+            cell = row * columns + column
+            if cell != last and found < cells.shape[0]:
+                cells[found] = cell
+                found += 1
+            last = cell
+    for i in range(found, cells.shape[0]):
+        cells[i] = NO_CELL
+
+
+@inlined_kernel
+def _next_ball(event_floats, event_ints, events, since):
+    """When the white next meets a ball after that time; infinite when it meets none. [s]"""
+    for k in range(events):
+        time = event_floats[k, EVENT_TIME]
+        met = time > since and is_meeting(event_ints[k, EVENT_KIND])
+        if met and row_of_ball(event_ints, events, k, WHITE)[0] >= 0:
+            return time
+    return math.inf
+
+
+@inlined_kernel
+def _farthest(phase_floats, k, low, high):
+    """How far the white can come in a stretch of a phase: at its greatest speed. [m]"""
+    vx = phase_floats[k, PHASE_VX]
+    vy = phase_floats[k, PHASE_VY]
+    ax = phase_floats[k, PHASE_AX]
+    ay = phase_floats[k, PHASE_AY]
+    first = math.hypot(vx + low * ax, vy + low * ay)
+    second = math.hypot(vx + high * ax, vy + high * ay)
+    return max(first, second) * (high - low)

@@ -54,6 +54,8 @@ class Batch:
         nearest: (N, M) least distance of the white's centre, from its first contact on, from the
             places of the balls watched [m]
         rooms: (N, G) room to spare in the gaps watched, negative without a clear passage [m]
+        ways: (N, C) cells of the raster watched that the white's centre passed from its first
+            contact to its next meeting with a ball, then −1; C is 0 without a raster
         cushions: (N,) cushions that the white met
         stop_codes: (N,) why each run ended, ``STOP_`` in ``mechanics.layout``
         events: (N,) rows of events of each run
@@ -72,6 +74,7 @@ class Batch:
     touched: NDArray[np.bool_]
     nearest: Floats
     rooms: Floats
+    ways: NDArray[np.int32]
     cushions: Ints
     stop_codes: Ints
     events: Ints
@@ -107,7 +110,7 @@ def play_many(
         coefficients: (N, COEFFICIENT_COUNT), from ``batch_input.coefficient_rows``.
         readouts: names from ``BATCH_READOUTS``, in the units of their names.
         group: balls of which ``firsts_of_group`` tells.
-        watch: what ``nearest`` and ``rooms`` tell of.
+        watch: what ``nearest``, ``rooms`` and ``ways`` tell of.
         until_second_ball: a ball's name, or ""; each run ends once the white has reached a ball
             besides its first one, and this ball is down or at rest. That second meeting is not
             resolved: what it does to others, resting places among it, is not told.
@@ -128,6 +131,7 @@ def play_many(
         columns_of(readouts),
         np.array([name in group for name in position.names], dtype=np.int64),
         watch.arrays(position),
+        watch.raster.most if watch.raster else 0,
         _rule(position, until_second_ball),
     )
     _over_threads(work, threads or _cores(), progress, cancelled)
@@ -159,7 +163,8 @@ class _Work:
         coefficients: Floats,
         wanted: Ints,
         group: Ints,
-        watched: tuple[Ints, Ints, Floats],
+        watched: tuple[Ints, Ints, Floats, Floats],
+        cells_of_a_way: int,
         rule: tuple[int, int] = (layout.RUN_TO_REST, -1),
     ) -> None:
         self.prepared = prepared
@@ -173,6 +178,7 @@ class _Work:
         self.reads: Floats = np.full((self.count, len(wanted)), np.nan)
         self.nearest: Floats = np.full((self.count, len(watched[0])), np.nan)
         self.rooms: Floats = np.full((self.count, len(watched[1])), np.nan)
+        self.ways = np.full((self.count, cells_of_a_way), -1, dtype=np.int32)
         self._lock = threading.Lock()
         self._next = 0
         self.done = 0
@@ -211,6 +217,7 @@ class _Work:
             touched.astype(bool),
             self.nearest,
             self.rooms,
+            self.ways,
             tallies[:, layout.TALLY_CUSHIONS].copy(),
             tallies[:, layout.TALLY_STOP].copy(),
             tallies[:, layout.TALLY_EVENTS].copy(),
@@ -238,6 +245,7 @@ class _Player:
             *scratch.state, self._tally, self._read, *scratch.rows,
             work.wanted, work.group, *work.watched,
             work.rests, work.potted, work.tallies, work.reads, work.nearest, work.rooms,
+            work.ways,
         )  # fmt: skip
         if reached == first:
             # That shot needs more rows; most never do.
