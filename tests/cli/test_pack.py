@@ -19,7 +19,7 @@ title = "Break off the end red"
 table = "snooker-12ft"
 [balls]
 white = [1050.0, 650.0]
-reds = { rack = "triangle", gaps = 0.3, seed = 1 }
+reds = { rack = "triangle", gaps = 0.3, seed = 4 }
 [strike]
 contact = { ball = "red15", thickness = 0.25, on = "right" }
 pace = 4.0
@@ -64,6 +64,11 @@ def test_json_is_as_promised(folder: Path) -> None:
         assert pace["plays"] == len(pace["rests"]) == 40
         assert sum(point["plays"] for point in pace["by_point"]) == 40
         assert pace["freed"]["interval"][0] <= pace["freed"]["mean"] <= pace["freed"]["interval"][1]
+
+
+def test_the_file_says_gaps_and_seed_unless_the_command_does(folder: Path) -> None:
+    shape = run("pack", "break.toml", "--racks", "2", "--pace", "3", "--json", folder=folder).shape
+    assert (shape["gaps"], shape["seed"]) == (pytest.approx(0.3), 4)
 
 
 @pytest.mark.parametrize("ending", ["svg", "png", "pdf"])

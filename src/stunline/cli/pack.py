@@ -29,14 +29,14 @@ picture shows where the white ends, at the first of the paces. Ctrl-C keeps what
 @click.option("--pace", "paces", multiple=True, metavar="PACE", help='m/s, or "2.5 lengths".')
 @click.option("--gaps", type=float, metavar="MM", help="The largest gap; the file's, or 0.2.")
 @click.option("--racks", type=int, default=2000, show_default=True, help="With each pace.")
-@click.option("--seed", type=int, default=1, show_default=True, help="Of the random gaps.")
+@click.option("--seed", type=int, help="Of the random gaps; the file's, or 1.")
 @picture_options("plan")
 def pack(
     file: str,
     paces: tuple[str, ...],
     gaps: float | None,
     racks: int,
-    seed: int,
+    seed: int | None,
     output: str | None,
     picture: str,
     theme: str | None,

@@ -138,7 +138,8 @@ def nearest_name(name: str, known: Sequence[str]) -> str | None:
     """
     tidy = _tidy(name)
     by_tidy = {_tidy(one): one for one in known}
-    for candidate in (tidy, *_said_otherwise(tidy), f"{tidy}1", tidy.replace(" ", "")):
+    turned = " ".join(reversed(tidy.split()))
+    for candidate in (tidy, *_said_otherwise(tidy), f"{tidy}1", tidy.replace(" ", ""), turned):
         if candidate in by_tidy:
             return by_tidy[candidate]
     sides = [side for side in _SIDES if side in tidy.split()]

@@ -97,7 +97,7 @@ def open_pack(
     paces: Sequence[Pace] = (),
     gaps: float | None = None,
     racks: int = RACKS,
-    seed: int = SEED,
+    seed: int | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Iterator[PackResult]:
     """Play the file's strike on rack after rack; what there is, again and again as it grows.
@@ -106,6 +106,7 @@ def open_pack(
         paces: to play with; without any the ladder's, and without such a ladder the file's own.
         gaps: the largest gap [mm]; None: the file's, and where the pack touches there 0.2 mm.
         racks: with each pace.
+        seed: of the first rack; None: the file's, and where it gives none 1.
 
     Raises:
         InputError: the file racks no pack, or a number is not allowed.
@@ -114,6 +115,7 @@ def open_pack(
     _check(gaps, racks, seed)
     file = read.file
     _, rack = _rack_of(read)
+    seed = (rack.seed or SEED) if seed is None else seed
     largest = (rack.gaps or metres(USUAL_GAPS)) if gaps is None else metres(gaps)
     solved = _solved(read, paces or _paces_of(file))
     result = PackResult(file, rack, largest, racks, seed, solved)
@@ -130,7 +132,7 @@ def open_pack(
             return
 
 
-def _check(gaps: float | None, racks: int, seed: int) -> None:
+def _check(gaps: float | None, racks: int, seed: int | None) -> None:
     faults = []
     if gaps is not None and not 0.0 <= gaps <= WIDEST_GAPS:
         faults.append(
@@ -152,7 +154,7 @@ def _check(gaps: float | None, racks: int, seed: int) -> None:
                 key="--racks",
             )
         )
-    if seed < 0:
+    if seed is not None and seed < 0:
         faults.append(
             Fault(
                 "the seed is negative",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from stunline.equipment.contact_distances import ball_contact_distance, nose_contact_distance
@@ -217,7 +217,7 @@ def _read_group(
             path,
             f"{group} needs a list of places, each in its own brackets",
             given=shown(value),
-            allowed=(f"{quoted(racks)}, or " if racks else "")
+            allowed=_placings(racks)
             + f"a list of at most {len(members)} places, for {listed(members)} in order",
             remedy=f"{group} = [{shown(value)}], or {first} = {shown(value)}"
             if len(value) == 2
@@ -237,12 +237,18 @@ def _read_group(
             if long
             else f"this placing of {group} is not known",
             given=f"{len(value)} places" if isinstance(value, list) else shown(value),
-            allowed=(f"{quoted(racks)}, or " if racks else "")
-            + f"a list of at most {len(members)} places",
+            allowed=_placings(racks) + f"a list of at most {len(members)} places",
             remedy=f'"{near or racks[0]}"'
             if racks and not long
             else f"a list such as [{_place_words(_middle(table))}]",
         )
+
+
+def _placings(racks: Sequence[str]) -> str:
+    """The racks that a group may be set up as, and how one with gaps is written."""
+    if not racks:
+        return ""
+    return f'{quoted(racks)}, {{ rack = "{racks[0]}", gaps = 0.2, seed = 1 }}, or '
 
 
 def _check_cushions(

@@ -70,8 +70,8 @@ elevation = 0.0               # degrees, of the cue's butt
 # vary = "pace"               # pace, height, side, thickness, distance, table, cloth
 # values = [1.0, 1.7, 2.2]
 
-# What the shot should do. Every demand that is given must hold. A goal is read and checked, but
-# no command uses it yet.
+# What the shot should do, for stunline choose, margin and reach. Every demand that is given must
+# hold.
 # [goal]
 {goal}# meet = {{ ball = {other}, on = "right", thickness = [0.05, 0.6] }}
 # through = {{ between = {posts} }}       # the whole of {white} clear of both
