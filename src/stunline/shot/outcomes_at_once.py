@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -15,8 +16,11 @@ from stunline.shot.outcome_of_rows import outcome_of_tally
 from stunline.shot.position import Arrive, PotAim, Strike, StrikePlan
 from stunline.shot.rung import RungPlayer
 
-# Values solved or played before it is asked whether they are still wanted.
-_CHUNK = 16
+# About how long plays go on before it is asked whether they are still wanted. [s] A hand that
+# moves a ball waits for it; shorter, and the cores wait for each other more often.
+_BETWEEN_LOOKS = 0.004
+# Plays at first, and at most, between two looks.
+_FEW, _MOST = 8, 32
 
 
 class OutcomesAtOnce:
@@ -30,6 +34,7 @@ class OutcomesAtOnce:
         self._position, plan = player.solver.position, player.plan
         self._tallies = Tallies(player.solver.prepared)
         self._pots: PotsAtOnce | None = None
+        self._chunk = _FEW
         self._strike_at = player.strikes_over(low, high)
         if isinstance(plan.aim, PotAim):
             ratio = plan.height.follow_ratio if isinstance(plan.height, Arrive) else None
@@ -66,14 +71,22 @@ class OutcomesAtOnce:
 
     def _played(self, strikes: Sequence[Strike], plans: Sequence[StrikePlan]) -> list[Outcome]:
         outcomes: list[Outcome] = []
-        for start in range(0, len(strikes), _CHUNK):
+        while len(outcomes) < len(strikes):
             self._look()
-            tallies = self._tallies.play(strikes[start : start + _CHUNK])
+            part = slice(len(outcomes), len(outcomes) + self._chunk)
+            began = time.perf_counter()
+            tallies = self._tallies.play(strikes[part])
+            self._pace_looks(len(tallies), time.perf_counter() - began)
             outcomes += [
                 outcome_of_tally(self._position, tally, plan)
-                for tally, plan in zip(tallies, plans[start : start + _CHUNK], strict=True)
+                for tally, plan in zip(tallies, plans[part], strict=True)
             ]
         return outcomes
+
+    def _pace_looks(self, plays: int, seconds: float) -> None:
+        """How many plays come before the next look; no number depends on it."""
+        fitting = int(plays * _BETWEEN_LOOKS / max(seconds, 1e-6))
+        self._chunk = min(max(fitting, 2), _MOST)
 
     def _strikes(self, values: Sequence[float]) -> list[Strike | None]:
         if self._pots is None:
