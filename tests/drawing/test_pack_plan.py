@@ -69,10 +69,10 @@ def test_the_ghost_ball_stands_where_the_white_meets_the_pack() -> None:
 def test_a_label_says_what_the_dots_are_and_how_many() -> None:
     apart = plan_of_pack(picture(shot_from(0.7), (500.0, 800.0), (900.0, 900.0), (400.0, 600.0)))
     (words,) = words_of(apart, "label-ends")
-    assert words == "where the white rests, 3 plays, half of them in the circle"
+    assert words == "white rests, 3 plays"
     many = [(400.0 + number % 37, 700.0 + number % 41) for number in range(1500)]
     (words,) = words_of(plan_of_pack(picture(shot_from(0.7), *many)), "label-ends")
-    assert words == "where the white rests, 1,000 of 1,500 plays"
+    assert words == "white rests, 1,000 of 1,500 plays"
     alone = plan_of_pack(picture(shot_from(0.7), (500.0, 800.0)))
     assert words_of(alone, "label-ends") == []
 

@@ -29,8 +29,8 @@ MOST_DOTS = 1_000
 # the picture small.
 _SHOWN = 0.98
 _HALF = 0.5
-# The whole table is shown if the scale grows smaller by no more than this.
-_WORTH_SHRINKING = 1.5
+# The whole table is shown where so much of its length and width would be seen anyway.
+_NEARLY_WHOLE = 0.65
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +80,10 @@ def middle_of(ends: Sequence[Point]) -> tuple[Point, float]:
 def _page_of(picture: PackPicture, medium: Medium) -> Page:
     """The action, or the whole table where that is hardly smaller."""
     table = story.table_box(picture.shot)
-    close, whole = page_for(_action(picture), table, medium), page_for(table, table, medium)
-    return whole if whole.denominator <= close.denominator * _WORTH_SHRINKING else close
+    close = page_for(_action(picture), table, medium)
+    seen = close.window.within(table)
+    shares = (seen.width / table.width, seen.height / table.height)
+    return page_for(table, table, medium) if min(shares) >= _NEARLY_WHOLE else close
 
 
 def _action(picture: PackPicture) -> Box:
@@ -132,16 +134,14 @@ def _ends(picture: PackPicture, page: Page) -> Iterator[Mark]:
 
 
 def _ends_wish(picture: PackPicture) -> Iterator[LabelWish]:
-    """What the dots are, beside the circle round half of them."""
+    """What the dots are, short enough to stand on the bed; the legend says the rest."""
     if len(picture.ends) < 2:
         return
     middle, radius = middle_of(picture.ends)
     white = story.white_words(picture.shot)
     count = len(picture.ends)
     plays = f"{count:,} plays" if count <= MOST_DOTS else f"{MOST_DOTS:,} of {count:,} plays"
-    words = f"where the {white} rests, {plays}"
-    if radius > story.radius(picture.shot, story.cue_ball(picture.shot)):
-        words += ", half of them in the circle"
+    words = f"{white} rests, {plays}"
     yield LabelWish("label-ends", words, middle, radius, 0.5 * math.pi, rank=Rank.REST)
 
 
