@@ -31,12 +31,9 @@ class Strips:
         async with self._turn:
             self._drawing = wish
             try:
-                text = await self._ask(wish)
-            except OSError as error:
-                text = _failed(wish, error)
+                return await self._asked_twice(wish)
             finally:
                 self._drawing = None
-        return text
 
     def overtake(self, wish: dict[str, Any]) -> None:
         """Say that a newer wish has come than this one, if that is being drawn."""
@@ -50,6 +47,16 @@ class Strips:
             with contextlib.suppress(ProcessLookupError):
                 process.kill()
             await process.wait()
+
+    async def _asked_twice(self, wish: dict[str, Any]) -> str:
+        """A process that has ended meanwhile is found out by asking it; another is then started."""
+        try:
+            return await self._ask(wish)
+        except OSError:
+            try:
+                return await self._ask(wish)
+            except OSError as error:
+                return _failed(wish, error)
 
     async def _ask(self, wish: dict[str, Any]) -> str:
         process = await self._ready_process()
