@@ -13,6 +13,7 @@ from stunline.tasks import page_strips
 from stunline.web.answers import broken
 
 _MODULE = page_strips.__name__
+_LONGEST_END = 5.0  # s that a killed process is waited for
 _LINE_LIMIT = 4_000_000  # bytes of one strip
 
 
@@ -44,9 +45,9 @@ class Strips:
         """Leave nothing running."""
         process, self._process = self._process, None
         if process is not None and process.returncode is None:
-            with contextlib.suppress(ProcessLookupError):
+            with contextlib.suppress(ProcessLookupError, TimeoutError):
                 process.kill()
-            await process.wait()
+                await asyncio.wait_for(process.wait(), _LONGEST_END)
 
     async def _asked_twice(self, wish: dict[str, Any]) -> str:
         """A process that has ended meanwhile is found out by asking it; another is then started."""
