@@ -25,23 +25,35 @@ from web.running import Running, running
 
 MOVES = 150
 BETWEEN = 16  # moves [ms]
+# Of "path": until the wish leaves, until its answer is there, until the layers are changed, until
+# they are painted.
+PARTS = ("waited", "away", "taken", "frame")
 PLAN = {"width": 1280, "height": 800}
 
 WATCH = """async () => {
   const live = await import('/client/modules/live.js');
-  window.ball = []; window.path = []; window.strips = [];
-  let event = 0; const sent = new Map();
+  window.ball = []; window.path = [];
+  window.waited = []; window.away = []; window.taken = []; window.frame = [];
+  let event = 0; const sent = new Map(); const left = new Map(); let came = 0;
   addEventListener('pointermove', (one) => { event = one.timeStamp; }, true);
   addEventListener('pointermove', (one) => {
     window.ball.push(performance.now() - one.timeStamp);
   });
   live.watchPlays((play, what) => {
-    if (what === 'sent') { sent.set(play, event); return; }
+    const now = performance.now();
+    if (what === 'sent') { sent.set(play, event); left.set(play, now); return; }
+    if (what === 'answered') { came = now; return; }
     const from = sent.get(play);
     if (!from) return;
+    window.waited.push(left.get(play) - from);
+    window.away.push(came - left.get(play));
+    window.taken.push(now - came);
     requestAnimationFrame(() => {
       const channel = new MessageChannel();
-      channel.port1.onmessage = () => window.path.push(performance.now() - from);
+      channel.port1.onmessage = () => {
+        window.frame.push(performance.now() - now);
+        window.path.push(performance.now() - from);
+      };
       channel.port2.postMessage(0);
     });
   });
@@ -79,7 +91,7 @@ def measure(browser: Browser, server: Running, name: str, ball: str) -> None:
     drag(page, ball)
     page.wait_for_timeout(500)
     print(f"{name}: first load {sum(loaded) / 1000:.0f} kB in {len(loaded)} answers")
-    for what in ("ball", "path"):
+    for what in ("ball", "path", *PARTS):
         print(f"  {what}: {_told(page.evaluate(f'window.{what}'))}")
     context.close()
 

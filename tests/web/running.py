@@ -69,3 +69,22 @@ def _free_port() -> int:
         one.bind(("127.0.0.1", 0))
         port: int = one.getsockname()[1]
         return port
+
+
+def below(parent: int) -> set[int]:
+    """Processes that descend from that one."""
+    children: dict[int, set[int]] = {}
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                fields = (entry / "stat").read_text().rsplit(")", 1)[1].split()
+            except OSError:
+                continue
+            children.setdefault(int(fields[1]), set()).add(int(entry.name))
+    found: set[int] = set()
+    waiting = [parent]
+    while waiting:
+        new = children.get(waiting.pop(), set()) - found
+        found |= new
+        waiting += new
+    return found

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
+import signal
 from collections.abc import Iterator
 from typing import Any
 
@@ -12,7 +14,7 @@ import pytest
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import ClientConnection, connect
 
-from web.running import Running
+from web.running import Running, below
 
 MOST_SOCKETS = 8
 DOCUMENT: dict[str, Any] = {
@@ -106,6 +108,28 @@ def test_a_strip_is_held_to_the_same_bounds_as_a_play(live: ClientConnection) ->
     assert [one.get("play", one.get("strip")) for one in told] == [8, 8]
     for one in told:
         assert "must stand in the library" in one["fault"]["faults"][0]["what"]
+
+
+def strip_of(socket: ClientConnection, number: int, pace: float) -> dict[str, Any]:
+    """Ask for a play with its strip; the play's answer comes first."""
+    message = {**json.loads(wish(number, pace=pace)), "strip": "pace", "strip_width": 900.0}
+    socket.send(json.dumps(message))
+    assert answer(socket)["play"] == number
+    return answer(socket)
+
+
+def test_strips_are_drawn_below_the_server_and_come_again_after_their_process_has_ended(
+    live: ClientConnection, server: Running
+) -> None:
+    first = strip_of(live, 1, 1.4)
+    assert first["strip"] == 1 and first["bands"]
+    (drawer,) = below(server.process.pid)
+    assert os.getpriority(os.PRIO_PROCESS, drawer) >= 10  # a hand waits for plays, not for strips
+    os.kill(drawer, signal.SIGKILL)
+    second = strip_of(live, 2, 1.4)
+    assert second["strip"] == 2
+    assert second["bands"] == first["bands"]
+    assert below(server.process.pid) != {drawer}
 
 
 def test_the_newest_wish_wins(live: ClientConnection) -> None:

@@ -16,7 +16,7 @@ import pytest
 from cli.command import run
 from paper.pdf_reading import read_pdf
 from stunline.shot import compiled
-from web.running import Running, running
+from web.running import Running, below, running
 
 DOCUMENT: dict[str, Any] = {
     "title": "Blue, half-ball",
@@ -24,25 +24,6 @@ DOCUMENT: dict[str, Any] = {
     "balls": {"white": [500.0, 1200.0], "blue": [889.0, 1784.5]},
     "strike": {"contact": {"ball": "blue", "thickness": "half", "on": "left"}, "pace": 1.4},
 }
-
-
-def below(parent: int) -> set[int]:
-    """Processes that descend from that one."""
-    children: dict[int, set[int]] = {}
-    for entry in Path("/proc").iterdir():
-        if entry.name.isdigit():
-            try:
-                fields = (entry / "stat").read_text().rsplit(")", 1)[1].split()
-            except OSError:
-                continue
-            children.setdefault(int(fields[1]), set()).add(int(entry.name))
-    found: set[int] = set()
-    waiting = [parent]
-    while waiting:
-        new = children.get(waiting.pop(), set()) - found
-        found |= new
-        waiting += new
-    return found
 
 
 def alive(process: int) -> bool:

@@ -77,7 +77,7 @@ def foot_marks(page: Page, foot: Foot) -> Iterator[Mark]:
 
 
 def _full(page: Page, foot: Foot) -> Iterator[Mark]:
-    yield from key(page, foot.table, KEY_HEIGHT)
+    yield from key(page, foot.table, KEY_HEIGHT, KEY_GAP)
     left = KEY_HEIGHT * foot.table.width / foot.table.height + KEY_GAP
     for number, role in enumerate(foot.kinds):
         column, row = divmod(number, LEGEND_ROWS)
@@ -90,7 +90,7 @@ def _full(page: Page, foot: Foot) -> Iterator[Mark]:
 
 def _low_row(page: Page, foot: Foot) -> Iterator[Mark]:
     """Key, then scale bar and kinds of line one after the other, in as many rows as needed."""
-    yield from key(page, foot.table, LOW_KEY_HEIGHT)
+    yield from key(page, foot.table, LOW_KEY_HEIGHT, LOW_KEY_GAP)
     for role, across, row in _flow(page, foot):
         down = TOP + FIRST_ROW + row * LEGEND_ROW
         if role is Role.SCALE_BAR:
@@ -116,5 +116,5 @@ def _flow(page: Page, foot: Foot) -> list[tuple[Role, float, int]]:
 
 
 def _low_scale_bar_length(page: Page, left: float) -> int:
-    """Of the low row's scale bar, which begins there. [mm; left: px]"""
+    """Of the low row's scale bar, which begins there, in the page's unit. [left: px]"""
     return scale_bar_length(page, LOW_SCALE_BAR_MOST, page.width - left)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import inf
+from math import inf, pi
 
 from stunline.drawing.marks import (
     Anchor,
@@ -21,6 +21,7 @@ from stunline.drawing.marks import (
 from stunline.drawing.page import Page
 from stunline.drawing.theme import HATCHES
 from stunline.drawing.typeface import CAPITAL_HEIGHT, text_width
+from stunline.units import MILLIMETRES_PER_INCH
 
 TOP = 14.0  # between the window and what stands below it [px]
 SAMPLE = 36.0  # length of a line's sample in the legend [px]
@@ -30,6 +31,7 @@ DOTS_OF_SAMPLE = (0.25, 0.5, 0.75)  # along a sample
 SAMPLE_GAP = 8.0  # between a sample and its words [px]
 SCALE_BAR_TICK = 4.0  # half a tick [px]
 ROUND_LENGTHS = (10, 20, 50, 100, 200, 250, 500, 1000, 2000)  # of a scale bar [mm]
+ROUND_INCHES = (1, 2, 5, 10, 20, 50)
 SCALE_BAR_PARTS = 5
 
 LEGEND_WORDS = {
@@ -104,8 +106,17 @@ def entry_width(told: str) -> float:
     return SAMPLE + SAMPLE_GAP + text_width(told, Size.SMALL.value)
 
 
-def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
-    """The whole table, small, with the window marked on it. height: of the table [px]"""
+KEY_CAPTION = "whole table"
+KEY_CAPTION_GAP = 9.0  # from the key to the middle of its caption's letters [px]
+
+
+def key(page: Page, table: Box, height: float, gap: float = 0.0) -> Iterator[Mark]:
+    """The whole table, small, with the window marked on it.
+
+    Args:
+        height: of the table [px]
+        gap: free to its right, where its caption stands if there is room [px]
+    """
     shrink = height / table.height
 
     def small(point: Point) -> Point:
@@ -116,9 +127,32 @@ def key(page: Page, table: Box, height: float) -> Iterator[Mark]:
     yield Polygon(
         "key-table", Layer.KEY, Role.KEY_TABLE, tuple(small(point) for point in table.corners)
     )
-    yield Polygon(
-        "key-crop", Layer.KEY, Role.KEY_CROP, tuple(small(point) for point in page.window.corners)
-    )
+    crop = tuple(small(point) for point in page.window.corners)
+    yield Polygon("key-crop", Layer.KEY, Role.KEY_CROP, crop, window_words(page, table))
+    yield from _key_caption(page, table.width * shrink, height, gap)
+
+
+def window_words(page: Page, table: Box) -> str:
+    """Which part of the table the plan shows."""
+    window = page.window
+    left, right = (min(max(one, table.left), table.right) for one in (window.left, window.right))
+    bottom, top = (min(max(one, table.bottom), table.top) for one in (window.bottom, window.top))
+    if (left, bottom, right, top) == (table.left, table.bottom, table.right, table.top):
+        return "The plan shows the whole table"
+    across = f"{page.figure(left)} to {page.figure(right)} {page.unit} from its left edge"
+    up = f"{page.figure(bottom)} to {page.figure(top)} {page.unit} up from the near one"
+    return f"The part of the table that the plan shows: {across}, {up}"
+
+
+def _key_caption(page: Page, width: float, height: float, gap: float) -> Iterator[Mark]:
+    """Up along the key's right side."""
+    size = page.at_least(Size.SMALL)
+    if gap < 2 * KEY_CAPTION_GAP or text_width(KEY_CAPTION, size.value) > height:
+        return
+    base = width + KEY_CAPTION_GAP + size.value * CAPITAL_HEIGHT / 2
+    at = page.below(base, TOP + height / 2)
+    how = (KEY_CAPTION, size, Anchor.MIDDLE, False, pi / 2)
+    yield Text("key-caption", Layer.TITLE, Role.SHEET_NOTE, at, *how)
 
 
 def scale_bar_length(page: Page, longest: float, room: float = inf) -> int:
@@ -127,23 +161,34 @@ def scale_bar_length(page: Page, longest: float, room: float = inf) -> int:
     Args:
         longest: of the bar [px]
         room: for the bar with its words [px]
+
+    Returns:
+        The length in the page's unit.
     """
+    lengths = ROUND_INCHES if page.in_inches else ROUND_LENGTHS
     fitting = [
         length
-        for length in ROUND_LENGTHS
-        if length * page.scale <= longest and scale_bar_width(page, length) <= room
+        for length in lengths
+        if length * _unit(page) <= longest and scale_bar_width(page, length) <= room
     ]
-    return fitting[-1] if fitting else ROUND_LENGTHS[0]
+    return fitting[-1] if fitting else lengths[0]
 
 
 def scale_bar_width(page: Page, length: int) -> float:
-    """Of the bar with its words. [px]"""
-    return length * page.scale + SAMPLE_GAP + text_width(f"{length} mm", Size.SMALL.value)
+    """Of the bar with its words. [px; length in the page's unit]"""
+    words = text_width(f"{length} {page.unit}", Size.SMALL.value)
+    return length * _unit(page) + SAMPLE_GAP + words
+
+
+def _unit(page: Page) -> float:
+    """[px]"""
+    return page.scale * (MILLIMETRES_PER_INCH if page.in_inches else 1.0)
 
 
 def scale_bar(page: Page, length: int, left: float, down: float) -> Iterator[Mark]:
     """A bar of that length with its words; its left end in pixels below the window."""
-    right, part = left + length * page.scale, length * page.scale / SCALE_BAR_PARTS
+    right = left + length * _unit(page)
+    part = (right - left) / SCALE_BAR_PARTS
     yield sheet_line(page, "scale-bar", Role.SCALE_BAR, (left, down), (right, down))
     for number in range(SCALE_BAR_PARTS + 1):
         across = left + number * part
@@ -151,7 +196,7 @@ def scale_bar(page: Page, length: int, left: float, down: float) -> Iterator[Mar
         ends = (across, down - half), (across, down + half)
         yield sheet_line(page, f"scale-bar-{number}", Role.SCALE_BAR, *ends)
     at = (right + SAMPLE_GAP, down)
-    yield sheet_text(page, "scale-bar-words", Role.SHEET_TEXT, at, f"{length} mm")
+    yield sheet_text(page, "scale-bar-words", Role.SHEET_TEXT, at, f"{length} {page.unit}")
 
 
 def sheet_line(page: Page, name: str, role: Role, start: Point, end: Point) -> Line:

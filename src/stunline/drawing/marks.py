@@ -256,12 +256,17 @@ class Polyline:
 
 @dataclass(frozen=True, slots=True)
 class Polygon:
-    """Straight lines through points, closed. [mm]"""
+    """Straight lines through points, closed. [mm]
+
+    Attributes:
+        title: what it shows, for people who cannot see it and for who rests the pointer on it
+    """
 
     id: str
     layer: Layer
     role: Role
     points: tuple[Point, ...]
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
+from stunline.drawing.labels import LabelWish, Rank
 from stunline.drawing.legend import END_RADIUS
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Mark, Point, Role, box_round
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
@@ -28,6 +29,8 @@ MOST_DOTS = 1_000
 # the picture small.
 _SHOWN = 0.98
 _HALF = 0.5
+# The whole table is shown where so much of its length and width would be seen anyway.
+_NEARLY_WHOLE = 0.65
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ class PackPicture:
 def plan_of_pack(picture: PackPicture, medium: Medium = SCREEN, name: str = "plan") -> Drawing:
     """The pack, the white's way to it, and its ends."""
     shot = picture.shot
-    page = page_for(_action(picture), story.table_box(shot), medium)
+    page = _page_of(picture, medium)
     marks = list(_marks(picture, page))
     white = story.white_words(shot)
     foot = Foot(story.playing_area(shot), picture.block, kinds_of(marks), 0.0, white)
@@ -60,7 +63,7 @@ def plan_of_pack(picture: PackPicture, medium: Medium = SCREEN, name: str = "pla
         view=page.view(foot_height(page, foot)),
         scale=page.scale,
         title=picture.block.title,
-        description=_described(picture),
+        description=_described(picture, page),
         windows=dict.fromkeys(PLAN_LAYERS, page.window),
         name=name,
         pixel=medium.pixel,
@@ -72,6 +75,15 @@ def middle_of(ends: Sequence[Point]) -> tuple[Point, float]:
     across, up = (sorted(axis)[len(ends) // 2] for axis in zip(*ends, strict=True))
     away = sorted(math.dist((across, up), end) for end in ends)
     return (across, up), away[math.ceil(_HALF * len(away)) - 1]
+
+
+def _page_of(picture: PackPicture, medium: Medium) -> Page:
+    """The action, or the whole table where that is hardly smaller."""
+    table = story.table_box(picture.shot)
+    close = page_for(_action(picture), table, medium)
+    seen = close.window.within(table)
+    shares = (seen.width / table.width, seen.height / table.height)
+    return page_for(table, table, medium) if min(shares) >= _NEARLY_WHOLE else close
 
 
 def _action(picture: PackPicture) -> Box:
@@ -105,8 +117,10 @@ def _marks(picture: PackPicture, page: Page) -> Iterator[Mark]:
     yield from lines
     yield from balls(shot, page, met)
     yield from ends
-    ground = Ground(obstacles_of(shot, lines, ()), page)
-    wishes = [*ball_wishes(shot, page, met), *spot_wishes(shot, page)]
+    rings = list(path_marks.ghost(shot, page, contact)) if contact else []
+    yield from rings
+    ground = Ground(obstacles_of(shot, lines, rings), page)
+    wishes = [*_ends_wish(picture), *ball_wishes(shot, page, met), *spot_wishes(shot, page)]
     yield from placed_labels(wishes, ground)
 
 
@@ -119,12 +133,25 @@ def _ends(picture: PackPicture, page: Page) -> Iterator[Mark]:
         yield Circle("half", Layer.PATHS, Role.HALF, middle, radius)
 
 
-def _described(picture: PackPicture) -> str:
+def _ends_wish(picture: PackPicture) -> Iterator[LabelWish]:
+    """What the dots are, short enough to stand on the bed; the legend says the rest."""
+    if len(picture.ends) < 2:
+        return
+    middle, radius = middle_of(picture.ends)
+    white = story.white_words(picture.shot)
+    count = len(picture.ends)
+    plays = f"{count:,} plays" if count <= MOST_DOTS else f"{MOST_DOTS:,} of {count:,} plays"
+    words = f"{white} rests, {plays}"
+    yield LabelWish("label-ends", words, middle, radius, 0.5 * math.pi, rank=Rank.REST)
+
+
+def _described(picture: PackPicture, page: Page) -> str:
     white = story.white_words(picture.shot)
     if not picture.ends:
         return f"The pack opened; the {white} ends on the table in no play."
     (x, y), radius = middle_of(picture.ends)
     return (
         f"The pack opened {len(picture.ends)} times. Half of the time the {white} ends within "
-        f"{radius:.0f} mm of a place {x:.0f} mm from the left and {y:.0f} mm from the near cushion."
+        f"{page.figure(radius)} {page.unit} of a place {page.figure(x)} {page.unit} from the left "
+        f"and {page.figure(y)} {page.unit} from the near cushion."
     )

@@ -48,6 +48,7 @@ class Medium:
         smallest: the least letter in the drawing
         furniture: what stands below the window
         measures_object: whether the object ball carries dimensions as the white does
+        in_inches: whether lengths stand on it in inches, for a file that says so
     """
 
     sizes: tuple[tuple[float, float], ...]
@@ -55,6 +56,7 @@ class Medium:
     smallest: Size = Size.SIGN
     furniture: Furniture = Furniture.FULL
     measures_object: bool = False
+    in_inches: bool = False
 
     def __post_init__(self) -> None:
         narrowest = min(width for width, _ in self.sizes)
@@ -106,6 +108,16 @@ class Page:
         """
         return f"{length / MILLIMETRES_PER_INCH:.2f}" if self.in_inches else f"{length:.0f}"
 
+    @property
+    def unit(self) -> str:
+        """Of the lengths that stand on it."""
+        return "in" if self.in_inches else "mm"
+
+    @property
+    def unit_word(self) -> str:
+        """The same where it stands alone."""
+        return "inches" if self.in_inches else "mm"
+
     def below(self, across: float, down: float) -> Point:
         """A point below the window, in pixels from its bottom left corner. [mm]"""
         return self.window.left + self.mm(across), self.window.bottom - self.mm(down)
@@ -150,7 +162,8 @@ def page_for(action: Box, table: Box, medium: Medium = SCREEN) -> Page:
     width, height = (pixels / millimetre for pixels in size)
     left = _slid(action.centre[0] - width / 2, width, table.left, table.right)
     bottom = _slid(action.centre[1] - height / 2, height, table.bottom, table.top)
-    return Page(Box(left, bottom, left + width, bottom + height), denominator, medium)
+    window = Box(left, bottom, left + width, bottom + height)
+    return Page(window, denominator, medium, medium.in_inches)
 
 
 def _denominator(action: Box, size: tuple[float, float], pixel: float) -> float:

@@ -152,9 +152,9 @@ def object_wish(shot: Shot, page: Page, contact: story.Contact) -> Iterator[Labe
         mouth = story.millimetres(shot.position.table.pocket(pocket).mouth_middle)
         run = hypot(mouth[0] - contact.ball_at[0], mouth[1] - contact.ball_at[1])
         if page.window.holds(mouth):
-            words = f"{ball_words(contact.ball)} potted, {run:.0f}"
+            words = f"{ball_words(contact.ball)} potted, {page.figure(run)}"
         else:
-            words = f"to {pocket}, {run:.0f}"
+            words = f"to {pocket}, {page.figure(run)}"
         anchor = last_inside(contact.ball_at, mouth, page)
         prefer = path_marks.direction(mouth, contact.ball_at) + pi / 2
         yield LabelWish("label-object", words, anchor, 0.0, prefer, role=Role.NOTE, rank=Rank.REST)

@@ -128,7 +128,9 @@ def _elements(drawing: Drawing, mark: Mark, theme: Theme, manner: str) -> list[s
     if isinstance(mark, Text):
         return [_text(name, mark, drawing.scale, manner)]
     tag, shape = _shape(mark)
-    elements = [f"<{tag} id={_quoted(name)}{manner} {shape}/>"]
+    title = mark.title if isinstance(mark, Polygon) else ""
+    inside = f"><title>{escape(title)}</title></{tag}>" if title else "/>"
+    elements = [f"<{tag} id={_quoted(name)}{manner} {shape}{inside}"]
     if style.core:
         core = Style(stroke=theme.paper, width=style.core)
         elements.append(

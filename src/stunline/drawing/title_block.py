@@ -85,7 +85,7 @@ def _last_row(page: Page, block: TitleBlock, middle: float) -> Iterator[Mark]:
     left, right = page.width - BLOCK_WIDTH + CELL_MARGIN, page.width - CELL_MARGIN
     scale, unit = f"scale {page.scale_words}", (left + BLOCK_WIDTH * UNIT_AT, middle)
     yield sheet_text(page, "title-scale", Role.SHEET_TEXT, (left, middle), scale)
-    yield sheet_text(page, "title-unit", Role.SHEET_NOTE, unit, "lengths in mm")
+    yield sheet_text(page, "title-unit", Role.SHEET_NOTE, unit, f"lengths in {page.unit_word}")
     if block.date:
         how = (block.date, Size.SMALL, Anchor.END)
         yield sheet_text(page, "title-date", Role.SHEET_TEXT, (right, middle), *how)

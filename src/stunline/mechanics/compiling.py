@@ -25,3 +25,7 @@ kernel = numba.njit(**_SETTINGS)
 # most of a small function's time. For functions called from one or two places only, since
 # each copy is compiled again.
 inlined_kernel = numba.njit(forceinline=True, **_SETTINGS)
+
+# The same, copied before it is compiled: what calls ``run_events`` takes seconds to compile by
+# itself, each time it is called as well as by itself.
+copied_kernel = numba.njit(inline="always", **_SETTINGS)

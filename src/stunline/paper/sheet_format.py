@@ -23,6 +23,7 @@ class Format:
         box: side of a box for a result [mm]
         gutter: between columns [mm]
         width: of the page within its margins [mm]
+        in_inches: whether lengths stand on drawings in inches
     """
 
     paper: Paper
@@ -35,11 +36,14 @@ class Format:
     box: float
     gutter: float = 5.0
     width: float = 180.0
+    in_inches: bool = False
 
     def medium(self, width: float, height: float) -> Medium:
         """For drawings on this paper, a plan's window being so large with its frame. [mm]"""
         size = tuple(mm * PIXELS_PER_MM / self.pixel - FRAME for mm in (width, height))
-        return Medium(((size[0], size[1]),), self.pixel, Size.SMALL, Furniture.COMPACT, True)
+        return Medium(
+            ((size[0], size[1]),), self.pixel, Size.SMALL, Furniture.COMPACT, True, self.in_inches
+        )
 
     def values(self) -> dict[str, object]:
         """For the template."""

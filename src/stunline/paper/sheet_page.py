@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stunline.drawing.marks import Drawing
@@ -104,7 +104,7 @@ def sheet_page(
     return SheetPage(
         stamp=stamp,
         lead=lead(subject),
-        figures=figures(subject, block, form),
+        figures=figures(subject, block, replace(form, in_inches=units == "in")),
         face_lines=face_lines(subject, lengths),
         contact_lines=contact_lines(subject),
         set_up=set_up(subject.shot, lengths),

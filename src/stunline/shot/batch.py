@@ -7,7 +7,6 @@ its row, so the numbers are the same to the last bit whatever the number of thre
 
 from __future__ import annotations
 
-import os
 import threading
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
@@ -17,10 +16,17 @@ from numpy.typing import NDArray
 
 from stunline.mechanics import layout
 from stunline.shot import compiled
-from stunline.shot.batch_input import checked_coefficients, checked_places, checked_strikes, rows_of
+from stunline.shot.batch_input import (
+    checked_coefficients,
+    checked_places,
+    checked_strikes,
+    rows_of,
+    strike_rows,
+)
 from stunline.shot.batch_readouts import BATCH_READOUTS, columns_of, in_their_units
 from stunline.shot.batch_watch import Watch
-from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared
+from stunline.shot.cores import cores, over_cores
+from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared, Tally, coefficient_vector
 from stunline.shot.position import Position, Strike
 
 Floats = NDArray[np.float64]
@@ -134,7 +140,7 @@ def play_many(
         watch.raster.most if watch.raster else 0,
         _rule(position, until_second_ball),
     )
-    _over_threads(work, threads or _cores(), progress, cancelled)
+    _over_threads(work, threads or cores(), progress, cancelled)
     return work.as_batch(readouts)
 
 
@@ -144,12 +150,6 @@ def _rule(position: Position, until_second_ball: str | None) -> tuple[int, int]:
         return layout.RUN_TO_REST, -1
     watched = position.names.index(until_second_ball) if until_second_ball else -1
     return layout.RUN_TO_SECOND_BALL, watched
-
-
-def _cores() -> int:
-    """How many this process may use."""
-    affinity = getattr(os, "sched_getaffinity", None)
-    return len(affinity(0)) if affinity else os.cpu_count() or 1
 
 
 class _Work:
@@ -196,6 +196,18 @@ class _Work:
         """Count shots that are done."""
         with self._lock:
             self.done += played
+
+    def tally(self, row: int) -> Tally:
+        """One shot's, for ``READ_NEXT_SINE`` alone as read-out."""
+        numbers, pockets = self.tallies[row].tolist(), self.potted[row].tolist()
+        return Tally(
+            numbers[layout.TALLY_FIRST_BALL],
+            numbers[layout.TALLY_NEXT_KIND],
+            numbers[layout.TALLY_NEXT_OTHER],
+            float(self.reads[row, 0]),
+            numbers[layout.TALLY_CUSHIONS],
+            {ball: pocket for ball, pocket in enumerate(pockets) if pocket >= 0},
+        )
 
     def as_batch(self, readouts: Sequence[str]) -> Batch:
         """The results by name."""
@@ -304,4 +316,35 @@ def _play_turns(work: _Work, threads: int) -> None:
         first, last = work.turn(threads)
 
 
-__all__ = ["BATCH_READOUTS", "Batch", "Watch", "play_many"]
+class Tallies:
+    """Plays strikes on one position again and again, and tells what the white met in each.
+
+    As ``Prepared.tally`` of each strike, on all cores.
+    """
+
+    def __init__(self, prepared: Prepared) -> None:
+        position = prepared.position
+        self._prepared = prepared
+        self._places = prepared.places()[None]
+        self._coefficients = coefficient_vector(position.coefficients, position.table)[None]
+        self._wanted: Ints = np.array([layout.READ_NEXT_SINE], dtype=np.int64)
+        self._group: Ints = np.zeros(len(position.balls), dtype=np.int64)
+        self._watched = WATCH_NOTHING.arrays(position)
+
+    def play(self, strikes: Sequence[Strike]) -> list[Tally]:
+        """In the order of the strikes, which are taken as they are, unchecked."""
+        work = _Work(
+            self._prepared, strike_rows(strikes), self._places, self._coefficients,
+            self._wanted, self._group, self._watched, 0,
+        )  # fmt: skip
+        players = [_Player(work) for _ in range(min(cores(), len(strikes)))]
+
+        def piece(thread: int, first: int, last: int) -> None:
+            while first < last:
+                first = players[thread].play(first, last)
+
+        over_cores(len(strikes), piece)
+        return [work.tally(row) for row in range(len(strikes))]
+
+
+__all__ = ["BATCH_READOUTS", "Batch", "Tallies", "Watch", "play_many"]

@@ -92,6 +92,14 @@ def _use_cache_folder() -> None:
 
 _others_folder = numba.config.CACHE_DIR
 _use_cache_folder()
+from stunline.mechanics.aim_windows import (  # noqa: E402
+    FOUND,
+    LAST_AIMS,
+    POCKETS,
+    TOO_FEW_ROWS,
+    WINDOWS,
+    search_aims,
+)
 from stunline.mechanics.ball_impact import ball_impact  # noqa: E402
 from stunline.mechanics.boundary import nose_reach  # noqa: E402
 from stunline.mechanics.clear_ways import count_next, outside_of_cuts  # noqa: E402
@@ -124,9 +132,14 @@ __all__ = [
     "BODY_COLUMNS",
     "CONTACTS_PER_BALL",
     "CONTACT_COLUMNS",
+    "FOUND",
     "HOLDS_A_BALL",
     "HOLD_COLUMNS",
+    "LAST_AIMS",
     "MEMBER_COLUMNS",
+    "POCKETS",
+    "TOO_FEW_ROWS",
+    "WINDOWS",
     "WORK_COLUMNS",
     "ball_impact",
     "ball_speed_from_cue_speed",
@@ -139,6 +152,7 @@ __all__ = [
     "play_many",
     "read_shot",
     "run_events",
+    "search_aims",
     "squirt_angle",
     "strike",
 ]

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 
-from stunline.shot.aiming.root_search import last_true
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderPlan, LadderVariable, Position, StrikePlan
 from stunline.shot.rung import Rung, RungPlayer, numbers_of
@@ -97,33 +96,84 @@ def find_bands(
     scanned: int = SCANNED,
     change_tolerance: float = CHANGE_TOLERANCE,
 ) -> tuple[Band, ...]:
-    """Stretches of equal outcome over [low, high].
+    """Stretches of equal outcome over [low, high]; values are tried one by one.
 
     Scans evenly, then closes in on each difference between neighbours, again from there to
     the right neighbour, so that several changes within one step are each found when the
     halving meets them.
     """
+    return find_bands_at_once(
+        lambda values: [outcome_at(value) for value in values],
+        low, high, scanned, change_tolerance,
+    )  # fmt: skip
+
+
+def find_bands_at_once(
+    outcomes_at: Callable[[Sequence[float]], Sequence[Outcome]],
+    low: float,
+    high: float,
+    scanned: int = SCANNED,
+    change_tolerance: float = CHANGE_TOLERANCE,
+) -> tuple[Band, ...]:
+    """The same, many values at once: first the scan, then one for each change that is closed in on.
+
+    The values tried are those of ``find_bands``, in another order.
+    """
     step = (high - low) / (scanned - 1)
     values = [low + step * index for index in range(scanned - 1)] + [high]
-    outcomes = [outcome_at(value) for value in values]
+    outcomes = outcomes_at(values)
     tolerance = change_tolerance * (high - low)
+    searches = [
+        _changes(left, right, before, after, tolerance)
+        for (left, before), (right, after) in pairwise(zip(values, outcomes, strict=True))
+        if before != after
+    ]
     bands: list[Band] = []
     start, now = low, outcomes[0]
-    for index in range(1, scanned):
-        left = values[index - 1]
-        while now != outcomes[index]:
-            held = now
-            edge = last_true(
-                lambda value, held=held: outcome_at(value) == held,  # type: ignore[misc]
-                left,
-                values[index],
-                tolerance,
-            )
-            beyond = min(edge + tolerance, values[index])
-            after = outcome_at(beyond) if beyond < values[index] else outcomes[index]
-            left = beyond
-            if after != now:  # else something narrower than the tolerance was met
-                bands.append(Band(start, edge, now))
-                start, now = edge, after
+    for edge, after in chain.from_iterable(_together(searches, outcomes_at)):
+        bands.append(Band(start, edge, now))
+        start, now = edge, after
     bands.append(Band(start, high, now))
     return tuple(bands)
+
+
+_Found = list[tuple[float, Outcome]]
+_Search = Generator[float, Outcome, _Found]
+
+
+def _changes(left: float, right: float, now: Outcome, last: Outcome, tolerance: float) -> _Search:
+    """Asks for outcomes between two that differ; gives each change and the outcome after it."""
+    found: _Found = []
+    while now != last:
+        edge, beyond = left, right
+        while beyond - edge > tolerance:
+            middle = 0.5 * (edge + beyond)
+            if middle in (edge, beyond):
+                break
+            if (yield middle) == now:
+                edge = middle
+            else:
+                beyond = middle
+        left = min(edge + tolerance, right)
+        after = (yield left) if left < right else last
+        if after != now:  # else something narrower than the tolerance was met
+            found.append((edge, after))
+            now = after
+    return found
+
+
+def _together(
+    searches: Sequence[_Search], outcomes_at: Callable[[Sequence[float]], Sequence[Outcome]]
+) -> list[_Found]:
+    """Run searches side by side: in each round the values that all of them ask for."""
+    found: list[_Found] = [[] for _ in searches]
+    asked = {number: next(search) for number, search in enumerate(searches)}
+    while asked:
+        outcomes = outcomes_at(list(asked.values()))
+        for number, one in zip(list(asked), outcomes, strict=True):
+            try:
+                asked[number] = searches[number].send(one)
+            except StopIteration as ended:
+                found[number] = ended.value
+                del asked[number]
+    return found

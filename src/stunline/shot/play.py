@@ -70,6 +70,7 @@ class Prepared:
         self._tally: Ints = np.zeros(layout.TALLY_COLUMNS, dtype=np.int64)
         self._read: Floats = np.zeros(layout.READ_COLUMNS)
         self._parts: dict[tuple[str, ...], Prepared] = {}
+        self._further: list[Scratch] = []  # of further threads
         cue_ball = position.table.balls[position.names[0]]
         self._radius = cue_ball.radius
         squirt = position.coefficients.squirt
@@ -211,6 +212,25 @@ class Prepared:
         """Rows of the balls, the white's mass over the cue's end mass, and the boundary."""
         interior, noses, jaws, drops = self._boundary
         return self._start, self._ball_to_end_mass, interior, noses, jaws, drops
+
+    def for_searches(self, thread: int = 0) -> tuple[tuple[object, ...], tuple[object, ...]]:
+        """``table`` and ``scratch`` as ``mechanics.aim_windows`` takes them.
+
+        Args:
+            thread: 0 for this object's own; others have their own scratch, kept for next time.
+        """
+        table = (self._start, self._ball_to_end_mass, *self._boundary, self._coefficients)
+        if thread == 0:
+            rows = self._rows
+            return table, (
+                self._work, self._motion, self._pair_times,
+                self._members, self._contacts, self._holds,
+                rows.event_floats, rows.event_ints, rows.phase_floats, rows.phase_ints,
+            )  # fmt: skip
+        while len(self._further) < thread:
+            self._further.append(self.scratch())
+        further = self._further[thread - 1]
+        return table, (*further.state[1:-1], *further.rows)
 
     def scratch(self, events: int = FIRST_EVENTS) -> Scratch:
         """New arrays for another thread to play in, with rows for that many events."""

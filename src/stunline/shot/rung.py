@@ -107,9 +107,9 @@ class RungPlayer:
         """``tolerances``, ``potting``: of scans, for those that need not be as fine."""
         self._tolerances = tolerances
         self._position = position
-        self._plan = plan
+        self.plan = plan
         self._ladder = ladder
-        self._solver = Solver(position)
+        self.solver = Solver(position)
         self._scanning = Solver(position, unexplained, potting)
         self._is_pot = isinstance(plan.aim, PotAim)
         self.aim_held = not (
@@ -117,6 +117,7 @@ class RungPlayer:
         )
         self._line = self._held_line()
         self._known: dict[int, tuple[float, float]] = {}  # rung → its number and potting aim
+        self._tried: dict[float, _Tried] = {}  # by scans
 
     def rungs(self) -> tuple[Rung, ...]:
         """Every value of the ladder, played."""
@@ -135,19 +136,7 @@ class RungPlayer:
         Where all depends on a solved aim or height, that is solved at some of the values and
         interpolated between, as ``StrikesAlong`` says.
         """
-        known: dict[float, _Tried] = {}
-
-        def tried(number: float) -> _Tried:
-            if number not in known:
-                known[number] = self._try(number, unexplained)
-            return known[number]
-
-        def plainly_solved(number: float) -> Strike | None:
-            one = tried(number)
-            return one.solved.strike if isinstance(one.solved, Solution) and not one.note else None
-
-        along = StrikesAlong(plainly_solved, low, high, self._tolerances)
-        strike_at = plainly_solved if self.aim_held else along.at
+        strike_at = self.strikes_over(low, high)
 
         def outcome_at(number: float) -> Outcome:
             strike = strike_at(number)
@@ -157,9 +146,57 @@ class RungPlayer:
                 # A pot that fails between two that succeed is for solving to look into.
                 if result.pot_made is not False:
                     return result
-            return self._outcome(number, tried(number))
+            return self.outcome_solved_at(number)
 
         return outcome_at
+
+    def strikes_over(self, low: float, high: float) -> Callable[[float], Strike | None]:
+        """The strike for any value in [low, high], interpolated as ``outcomes_over`` says.
+
+        None where it can't be had quite as asked for.
+        """
+        if self.aim_held:
+            return self._plainly_solved
+        return StrikesAlong(self._plainly_solved, low, high, self._tolerances).at
+
+    def first_solutions(self) -> list[tuple[float, Solution]]:
+        """The ladder's values at which the shot is solved, unplayed, for scans to start from.
+
+        Where a pot can't be made it is then played along the aim of the nearest of these.
+        """
+        found = []
+        for index, value in enumerate(self._ladder.values):
+            solved, number = self._try(value, unexplained).solved, self._si(value)
+            if isinstance(solved, Solution) and number is not None:
+                self._known[index] = (number, solved.strike.aim)
+                found.append((number, solved))
+        return found
+
+    def plan_with(self, number: float) -> StrikePlan:
+        """The plan with that value in place."""
+        return self._with(number)[1]
+
+    def without_aim(self, number: float) -> Strike:
+        """The strike with that value, aim and solved height left open."""
+        return self.solver.without_aim(self.plan_with(number))
+
+    def outcome_solved_at(self, number: float) -> Outcome:
+        """What that value comes to, solved by itself as a scan solves; tried only once."""
+        return self._outcome(number, self._tried_at(number))
+
+    def solved_strike_at(self, number: float) -> tuple[Strike, StrikePlan, bool]:
+        """The strike of ``outcome_solved_at``, its plan, and whether its pot can't be made."""
+        position, _ = self._with(number)
+        return self._strike_of(number, self._solver_for(position), self._tried_at(number))
+
+    def _tried_at(self, number: float) -> _Tried:
+        if number not in self._tried:
+            self._tried[number] = self._try(number, unexplained)
+        return self._tried[number]
+
+    def _plainly_solved(self, number: float) -> Strike | None:
+        one = self._tried_at(number)
+        return one.solved.strike if isinstance(one.solved, Solution) and not one.note else None
 
     def outcome_at(self, number: float) -> Outcome:
         """What the shot comes to with that value, solved for just that value. SI."""
@@ -168,14 +205,21 @@ class RungPlayer:
     def _outcome(self, number: float, tried: _Tried) -> Outcome:
         """What a tried value comes to: the outcome of its rung."""
         position, _ = self._with(number)
-        solver, plan, solved = self._solver_for(position), tried.plan, tried.solved
+        solver = self._solver_for(position)
+        strike, plan, missed = self._strike_of(number, solver, tried)
+        result = outcome_of_strike(solver.prepared, strike, plan)
+        return replace(result, pot_made=False) if missed else result
+
+    def _strike_of(
+        self, number: float, solver: Solver, tried: _Tried
+    ) -> tuple[Strike, StrikePlan, bool]:
+        plan, solved = tried.plan, tried.solved
         if isinstance(solved, Solution):
-            return outcome_of_strike(solver.prepared, solved.strike, plan)
-        strike = self._nearest(number, solver, plan, solved)
-        return replace(outcome_of_strike(solver.prepared, strike, plan), pot_made=False)
+            return solved.strike, plan, False
+        return self._nearest(number, solver, plan, solved), plan, True
 
     def _si(self, value: object) -> float | None:
-        return _number(self._position, value, self._plan.side)
+        return _number(self._position, value, self.plan.side)
 
     def _try(self, value: object, why: Why = refusal) -> _Tried:
         position, plan = self._with(value)
@@ -226,11 +270,11 @@ class RungPlayer:
     def _solver_for(self, position: Position, why: Why = refusal) -> Solver:
         if position is not self._position:
             return Solver(position, why)
-        return self._solver if why is refusal else self._scanning
+        return self.solver if why is refusal else self._scanning
 
     def _with(self, value: object) -> tuple[Position, StrikePlan]:
         """The position and plan with that value in place."""
-        position, plan, vary = self._position, self._plan, self._ladder.vary
+        position, plan, vary = self._position, self.plan, self._ladder.vary
         if self.aim_held and self._line is not None:
             plan = replace(plan, aim=DirectAim(self._line))
         if vary == "pace":
@@ -251,26 +295,26 @@ class RungPlayer:
 
     def _held_line(self) -> float | None:
         """The aim of the first rung's line, solved with the file's own strike."""
-        if isinstance(self._plan.aim, DirectAim):
-            return self._plan.aim.angle
+        if isinstance(self.plan.aim, DirectAim):
+            return self.plan.aim.angle
         if self._ladder.vary == "distance" or self.aim_held:
-            return self._solver.solve(self._first_plan()).strike.aim
+            return self.solver.solve(self._first_plan()).strike.aim
         return None
 
     def _first_plan(self) -> StrikePlan:
         vary, first = self._ladder.vary, self._ladder.values[0]
         if vary == "pace":
-            return replace(self._plan, pace=first)  # type: ignore[arg-type]
+            return replace(self.plan, pace=first)  # type: ignore[arg-type]
         if vary == "height":
-            return replace(self._plan, height=first)  # type: ignore[arg-type]
-        return replace(self._plan, side=float(str(first))) if vary == "side" else self._plan
+            return replace(self.plan, height=first)  # type: ignore[arg-type]
+        return replace(self.plan, side=float(str(first))) if vary == "side" else self.plan
 
     def _at_distance(self, distance: float) -> Position:
         """The white moved along the line of aim until its contact is that far away."""
         assert self._line is not None
         white = self._position.names[0]
-        strike = replace(self._solver.solve(self._plan).strike, aim=self._line)
-        contact = first_contact(self._solver.prepared.play(strike))
+        strike = replace(self.solver.solve(self.plan).strike, aim=self._line)
+        contact = first_contact(self.solver.prepared.play(strike))
         if contact is None:
             raise UnsolvableShotError(
                 "no-contact",

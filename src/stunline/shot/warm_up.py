@@ -6,9 +6,10 @@ import math
 
 from stunline.equipment.catalogue import load_table
 from stunline.shot import compiled
+from stunline.shot.aiming.windows_at_once import pots_made
 from stunline.shot.batch import play_many
 from stunline.shot.play import Prepared, play
-from stunline.shot.position import Position, Strike
+from stunline.shot.position import Position, PotAim, Strike
 
 
 def compile_all() -> None:
@@ -21,6 +22,7 @@ def compile_all() -> None:
     play(position, strike)
     play_many(position, [strike], threads=1)
     Prepared(position).tally(strike)
+    pots_made(Prepared(position), PotAim("blue", "top left"), strike, [strike.aim])
     compiled.ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
     compiled.squirt_angle(0.001, 0.026, 25.0)
     compiled.mark_compiled()

@@ -9,11 +9,11 @@ from stunline.errors import Fault, InputError
 from stunline.tasks.choose_strike import LETTERS, ChoiceResult
 from stunline.tasks.goal_words import chance_words
 from stunline.tasks.lines import fine_length_words
+from stunline.tasks.pictures import medium_of
 from stunline.tasks.titles import title_block
 
 if TYPE_CHECKING:
     from stunline.drawing.marks import Drawing
-    from stunline.drawing.page import Medium
 
 CHOICE_PICTURES = ("plan", "face")
 _SHOWN = 3  # ways on one plan; more would hide each other
@@ -37,8 +37,8 @@ def choice_picture(
             key="-o",
         )
         raise InputError([fault])
-    medium = _medium(on_paper)
     file = result.file
+    medium = medium_of(on_paper, file.units)
     if show == "face":
         from stunline.drawing.face import face_of_rungs
 
@@ -67,10 +67,3 @@ def choice_picture(
     player = result.choice.request.player
     block = replace(block, table=f"{block.table}; {player.title[0].lower()}{player.title[1:]}")
     return plan_of_choice(ChoicePicture(ways, result.choice.request.goal, block), medium)
-
-
-def _medium(on_paper: bool) -> Medium:
-    from stunline.drawing.marks import Size
-    from stunline.drawing.page import SCREEN
-
-    return replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN

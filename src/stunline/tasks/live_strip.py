@@ -23,8 +23,9 @@ from stunline.errors import InputError, UnsolvableShotError
 from stunline.shot.aiming.pot_along import PotAlong
 from stunline.shot.aiming.solve import pace_of, solve
 from stunline.shot.aiming.strike_limits import named_height
-from stunline.shot.ladder import Band, Ladder, find_bands
+from stunline.shot.ladder import Band, Ladder, find_bands_at_once
 from stunline.shot.outcome import Outcome
+from stunline.shot.outcomes_at_once import OutcomesAtOnce
 from stunline.shot.position import (
     Arrive,
     Height,
@@ -55,8 +56,6 @@ MOVING_TOLERANCE = 2.5e-3
 _AIMED_FIRST = 5
 # Of words over narrow bands: as high as one with a legend, for which the page keeps the place.
 _NARROW_ROWS = 2
-# Plays between two looks at whether the strip is still wanted.
-_CHUNK = 8
 # The span of paces: from a touch to a hard stroke, further only when the pace asked for lies
 # beyond, so that the ruler stands still while the pace is slid. [m s⁻¹]
 _SLOWEST, _VERY_SLOWEST = 0.4, 0.02
@@ -126,21 +125,17 @@ def bands_over(
     """
     ladder = LadderPlan(varied.vary, _aimed_first(varied))
     player = RungPlayer(varied.position, varied.plan, ladder, TO_A_PIXEL, PotAlong().solve)
-    player.rungs()  # a pot that can't be made is played along the aim of the nearest of these
-    outcome_at = player.outcomes_over(varied.low, varied.high)
-    played = 0
 
-    def watched(value: float) -> Outcome:
-        nonlocal played
-        if played % _CHUNK == 0 and cancelled():
+    def look() -> None:
+        if cancelled():
             raise _CancelledError
-        played += 1
-        return outcome_at(value)
 
+    look()
+    outcomes_at = OutcomesAtOnce(player, varied.low, varied.high, look)
     scanned, tolerance = (
         (MOVING_SCANNED, MOVING_TOLERANCE) if moving else (SCANNED, CHANGE_TOLERANCE)
     )
-    return find_bands(watched, varied.low, varied.high, scanned, tolerance)
+    return find_bands_at_once(outcomes_at, varied.low, varied.high, scanned, tolerance)
 
 
 def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:

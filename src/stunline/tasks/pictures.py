@@ -33,7 +33,7 @@ def shot_picture(
     Raises:
         InputError: the contact is asked for, and the white meets no ball.
     """
-    medium = medium_of(on_paper)
+    medium = medium_of(on_paper, result.file.units)
     if show == "contact":
         return _contact(result, medium)
     if show == "face":
@@ -56,7 +56,7 @@ def ladder_picture(
     Raises:
         InputError: the strip is asked for, and what varies has no ruler.
     """
-    medium = medium_of(on_paper)
+    medium = medium_of(on_paper, result.file.units)
     if show == "strip":
         return _strip(result, medium)
     if show == "face":
@@ -92,15 +92,16 @@ def pack_picture(result: PackResult, date: str = "", on_paper: bool = False) -> 
         replace(block, table=f"{block.table}; {plays}"),
         frozenset(ball for ball in packs.by_point() if ball),
     )
-    return plan_of_pack(picture, medium_of(on_paper))
+    return plan_of_pack(picture, medium_of(on_paper, result.file.units))
 
 
-def medium_of(on_paper: bool) -> Medium:
-    """A screen, or paper, where no letter is under 9 pt."""
+def medium_of(on_paper: bool, units: str = "mm") -> Medium:
+    """A screen, or paper, where no letter is under 9 pt; ``units``: the file's, "mm" or "in"."""
     from stunline.drawing.marks import Size
     from stunline.drawing.page import SCREEN
 
-    return replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN
+    smallest = Size.SMALL if on_paper else SCREEN.smallest
+    return replace(SCREEN, smallest=smallest, in_inches=units == "in")
 
 
 def _contact(result: ShotResult, medium: Medium) -> Drawing:

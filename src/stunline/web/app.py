@@ -69,4 +69,5 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     finally:
         preparing.cancel()
         await page.worker.close()
+        await page.strips.close()
         await asyncio.gather(preparing, return_exceptions=True)

@@ -1,15 +1,13 @@
 """The live connection: plays as something is moved, the newest wish first.
 
 At most one play of a socket is in flight, and one strip. A wish that still waits when a newer
-one comes is never played. A strip waits while a play runs, since a hand waits for the play.
+one comes is never played. Strips are drawn in a process of their own, since a hand waits for plays.
 """
 
 from __future__ import annotations
 
 import asyncio
 import json
-import threading
-import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING, Any
@@ -30,12 +28,7 @@ if TYPE_CHECKING:  # the engine is loaded behind the page
 routes = APIRouter()
 MOST_SOCKETS = 8  # open at once: more tabs than anyone looks at
 TRY_LATER = 1013  # code for closing a socket, as its standard has it
-# A strip that a newer wish has overtaken still runs to its end when none has been shown for so
-# long, so that the bands follow while something is dragged; but not for longer than that. [s]
-_STALE, _LONGEST_OVERTAKEN = 0.25, 0.5
-_LONGEST_WAIT = 0.5  # s that a strip waits for plays before it looks again whether it is wanted
 _plays = ThreadPoolExecutor(2, "play")
-_strips = ThreadPoolExecutor(1, "strip")
 Wish = dict[str, Any]
 
 
@@ -65,10 +58,8 @@ class _Conversation:
         self._strip: Wish | None = None
         self._news: EngineStatus | None = page.engine.status
         self._called, self._strip_called = asyncio.Event(), asyncio.Event()
-        self._resting = threading.Event()  # set while no play runs
-        self._resting.set()
+        self._drawing: Wish | None = None  # the strip that is being drawn
         self._left = False
-        self._strip_shown = self._strip_begun = 0.0
         self._last: LastPot | None = None
 
     async def hold(self) -> None:
@@ -113,9 +104,11 @@ class _Conversation:
             if self._play is None or not self._page.engine.ready.is_set():
                 continue
             wish, self._play = self._play, None
-            await self._send_text(await self._in_thread(_plays, self._played, wish))
+            await self._send_text(await self._in_thread(self._played, wish))
             if wish["strip"] is not None:
                 self._strip = wish
+                if self._drawing is not None:
+                    self._page.strips.overtake(self._drawing)
                 self._strip_called.set()
             if self._play is not None:
                 self._called.set()
@@ -127,22 +120,20 @@ class _Conversation:
             wish, self._strip = self._strip, None
             if wish is None:
                 continue
-            answer = await self._in_thread(_strips, self._stripped, wish)
+            self._drawing = wish
+            answer = await self._page.strips.draw(wish)
+            self._drawing = None
             if answer:
                 await self._send_text(answer)
-                self._strip_shown = time.monotonic()
 
-    async def _in_thread(
-        self, threads: ThreadPoolExecutor, work: Callable[[Wish], str], wish: Wish
-    ) -> str:
-        return await asyncio.get_running_loop().run_in_executor(threads, work, wish)
+    async def _in_thread(self, work: Callable[[Wish], str], wish: Wish) -> str:
+        return await asyncio.get_running_loop().run_in_executor(_plays, work, wish)
 
     def _played(self, wish: Wish) -> str:
         from stunline.tasks.live_moving import LastPot
         from stunline.tasks.live_play import live_play
 
         self._last = self._last or LastPot()
-        self._resting.clear()
         try:
             folder = self._page.library.folder
             check_bounds(wish["document"], folder)
@@ -151,32 +142,6 @@ class _Conversation:
             return _as_text({"play": wish["play"], "fault": refusal(error)["error"]})
         except Exception as error:
             return _as_text({"play": wish["play"], **broken(error)})
-        finally:
-            self._resting.set()
-
-    def _stripped(self, wish: Wish) -> str:
-        """The strip; "" when it is no longer wanted."""
-        from stunline.tasks.live_strip import live_strip
-
-        self._strip_begun = time.monotonic()
-        try:
-            folder = self._page.library.folder
-            check_bounds(wish["document"], folder)
-            strip = live_strip(wish, folder, self._is_overtaken)
-            return _as_text(strip) if strip is not None else ""
-        except StunlineError as error:
-            return _as_text({"strip": wish["play"], "fault": refusal(error)["error"]})
-        except Exception as error:
-            return _as_text({"strip": wish["play"], "fault": broken(error)["error"]})
-
-    def _is_overtaken(self) -> bool:
-        """Asked by a strip every few plays, in its thread: lets a play go first."""
-        self._resting.wait(_LONGEST_WAIT)
-        now = time.monotonic()
-        may_go_on = (
-            now - self._strip_shown >= _STALE and now - self._strip_begun < _LONGEST_OVERTAKEN
-        )
-        return self._left or (self._strip is not None and not may_go_on)
 
     async def _send(self, message: dict[str, Any]) -> None:
         await self._send_text(_as_text(message))

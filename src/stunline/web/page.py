@@ -10,6 +10,7 @@ from fastapi import Depends, Request
 
 from stunline.tasks.library import Library
 from stunline.web.engine import Engine
+from stunline.web.strips import Strips
 from stunline.web.worker import Worker
 
 CLIENT = Path(__file__).parent / "client"
@@ -24,6 +25,7 @@ class Page:
         opened: name of the position that it was started with, or None
         engine: whether it can play yet
         worker: for long jobs
+        strips: what draws them
         sockets: live sockets that are open now
     """
 
@@ -31,10 +33,12 @@ class Page:
     opened: str | None = None
     engine: Engine = field(default_factory=Engine)
     worker: Worker = field(init=False)
+    strips: Strips = field(init=False)
     sockets: int = 0
 
     def __post_init__(self) -> None:
         self.worker = Worker(self.library.folder)
+        self.strips = Strips(self.library.folder)
 
 
 def _of(request: Request) -> Page:

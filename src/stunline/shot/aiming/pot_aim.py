@@ -20,6 +20,7 @@ from stunline.shot.aiming.contact_aim import (
 )
 from stunline.shot.aiming.pot_refusal import check_cut, refusal
 from stunline.shot.aiming.root_search import last_true
+from stunline.shot.aiming.windows_at_once import last_aims, pots_made
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Strike
 
@@ -192,17 +193,22 @@ def _windows_among(
 ) -> list[PotWindow]:
     """The windows that aims at equal steps fall into."""
     step = aims[1] - aims[0]
-
-    def made(aim: float) -> bool:
-        return goes_in(prepared, pot, aimed(direct, aim))
-
-    windows = []
-    for first, last in _true_runs([made(aim) for aim in aims]):
-        low = last_true(made, aims[first], aims[first] - step, _EDGE_TOLERANCE)
-        high = last_true(made, aims[last], aims[last] + step, _EDGE_TOLERANCE)
-        windows.append(PotWindow(0.5 * (low + high), low, high))
+    runs = _true_runs(pots_made(prepared, pot, direct, aims))
+    if not runs:
+        return []
+    brackets = [
+        bracket
+        for first, last in runs
+        for bracket in ((aims[first], aims[first] - step), (aims[last], aims[last] + step))
+    ]
+    edges = last_aims(prepared, pot, direct, brackets, _EDGE_TOLERANCE)
+    windows = [
+        PotWindow(0.5 * (low + high), low, high)
+        for low, high in zip(edges[::2], edges[1::2], strict=True)
+    ]
     # A window with a hole in its middle, from a shot that touches a jaw twice, is no window.
-    return [window for window in windows if made(window.aim)]
+    middles = pots_made(prepared, pot, direct, [window.aim for window in windows])
+    return [window for window, made in zip(windows, middles, strict=True) if made]
 
 
 def aim_near(prepared: Prepared, pot: PotAim, direct: Strike, expected: PotWindow) -> Strike | None:

@@ -160,6 +160,7 @@ function receive(message) {
 		return;
 	}
 	if (message.play !== null && message.play !== inFlight) return;
+	witness(message.play, 'answered');
 	inFlight = 0;
 	if (message.error) {
 		fault.value = message.error;
