@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from stunline.drawing.explain_plan import ExplainPicture, WithoutPicture, plan_of_explanation
-from stunline.drawing.marks import Drawing, Size
-from stunline.drawing.page import SCREEN
+from stunline.drawing.marks import Drawing
 from stunline.planning.causes import GROUP_OF, Cause, Group
 from stunline.shot.sentences import capital
 from stunline.tasks.explain_shot import ExplainResult
+from stunline.tasks.pictures import medium_of
 from stunline.tasks.titles import title_block
 
 LABELS = {
@@ -41,5 +39,5 @@ def explain_picture(result: ExplainResult, date: str = "", on_paper: bool = Fals
         title_block(told.shot.position, date),
         capital(f"{result.played.outcome.sentence()}."),
     )
-    medium = replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN
+    medium = medium_of(on_paper, result.played.file.units)
     return plan_of_explanation(picture, medium)

@@ -32,7 +32,7 @@ def margin_picture(
     Raises:
         InputError: nothing of it was played.
     """
-    medium = medium_of(on_paper)
+    medium = medium_of(on_paper, result.file.units)
     if not result.has(show):
         raise nothing_to_show(show, "nothing of it was played", ("face", "paces", "cloud"))
     if show == "face":

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.drawing.marks import Role, Size
-from stunline.drawing.page import SCREEN, Medium
+from stunline.drawing.marks import Role
 from stunline.drawing.reach_plan import NamedPlace, ReachPicture, plan_of_reach
 from stunline.drawing.regions import Cells, Region
 from stunline.planning.examples import widest_circle, without_specks
@@ -21,6 +20,7 @@ from stunline.shot.play import play
 from stunline.shot.position import Strike
 from stunline.shot.position_file import PositionFile
 from stunline.tasks.lines import fine_length_words, side_words
+from stunline.tasks.pictures import medium_of
 from stunline.tasks.reach_places import FromResult, ReachResult
 from stunline.tasks.tell_reach import example_name
 from stunline.tasks.titles import title_block
@@ -62,7 +62,7 @@ def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -
         _pointed_place(result) if pointed else _example_places(result),
         _described(result),
     )
-    return plan_of_reach(picture, _medium(on_paper))
+    return plan_of_reach(picture, medium_of(on_paper, result.file.units))
 
 
 def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> Drawing:
@@ -89,7 +89,7 @@ def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> 
         f"{millimetres(places.raster.cell):.0f} mm with margins, {int(places.met.sum())} without.",
         places.request.goal,
     )
-    return plan_of_reach(picture, _medium(on_paper))
+    return plan_of_reach(picture, medium_of(on_paper, result.file.units))
 
 
 def _regions(result: ReachResult, open_cells: NDArray[np.bool_]) -> list[Region]:
@@ -162,7 +162,3 @@ def _described(result: ReachResult) -> str:
 
 def _cells(raster: Raster) -> Cells:
     return Cells(_MM * raster.cell, raster.columns, raster.rows)
-
-
-def _medium(on_paper: bool) -> Medium:
-    return replace(SCREEN, smallest=Size.SMALL) if on_paper else SCREEN
