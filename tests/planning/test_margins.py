@@ -11,7 +11,7 @@ import pytest
 from stunline.equipment.catalogue import load_table
 from stunline.planning.judge import Judge
 from stunline.planning.margins import Margin, margins_of
-from stunline.shot.goal import CircleArea, Goal, Meeting
+from stunline.shot.goal import CircleArea, Goal
 from stunline.shot.play import Prepared, play
 from stunline.shot.position import Coefficients, Position, PotAim, Strike
 
@@ -198,15 +198,22 @@ def test_a_mirrored_position_has_mirrored_margins() -> None:
         assert one[name].plus == pytest.approx(two[name].minus, rel=1e-6), name
 
 
-def test_what_goes_wrong_beyond_a_margin_is_what_a_single_shot_shows() -> None:
-    """A full ball, the pink just beside the white's way back."""
-    goal = Goal(meet=Meeting("pink"))
-    stand = position(
-        CLOTH.coefficients, white=(0.889, 1.2), blue=(0.889, 1.7845), pink=(0.889, 2.6),
-        brown=(0.93, 0.9),
-    )  # fmt: skip
-    # Screwed straight back the white meets no pink at all.
-    found = margins(stand, goal, Strike(0.5 * math.pi + 0.02, 3.0, 0.009, 0.0, 0.0))
-    for name, margin in found.items():
-        for off, words in ((margin.minus, margin.fault_minus), (margin.plus, margin.fault_plus)):
-            assert (off is None) == (words == ""), name
+def test_what_goes_wrong_just_beyond_a_margin_is_what_a_single_shot_shows() -> None:
+    seen = set()
+    for name, margin in margins(PAIR, BACK, SCREW).items():
+        sides = (-1.0, margin.minus, margin.fault_minus), (1.0, margin.plus, margin.fault_plus)
+        for sign, off, words in sides:
+            assert off is not None
+            strike = singly(SCREW, name, sign * off * (1.0 + 1e-6))
+            seen.add(words)
+            if words == "the tip slips off":
+                assert math.hypot(strike.height, strike.side) > TABLE.cue.miscue_offset * R
+                continue
+            shot = Prepared(PAIR).play(strike)
+            if words == "the black misses the pocket":
+                assert shot.potted("black") != "top right"
+                continue
+            rest = shot.rest("white")
+            assert words.startswith("rests ") and shot.potted("black") == "top right"
+            assert rest is not None and math.dist(rest, WHITE_RESTS) > AREA
+    assert len(seen) > 1
