@@ -52,7 +52,8 @@ HOLD_BEFORE = 10  # 1 when it was pressed until now
 HOLD_OPEN = 11  # 1 when it touches and may press
 HOLD_ALONG_X, HOLD_ALONG_Y = 12, 13  # of a wall: unit vector along which it has ends
 HOLD_LOW, HOLD_HIGH = 14, 15  # these ends, from the wall's point to A's centre [m]
-HOLD_COLUMNS = 16
+HOLD_NOW = 16  # 1 when it pushes at the start of the piece
+HOLD_COLUMNS = 17
 HOLDS_A_BALL = 8  # neighbours of unequal balls, and two walls
 
 ROLLING_INERTIA = 7.0 / 5.0  # m'/m of a rolling solid sphere
