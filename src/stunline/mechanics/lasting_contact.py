@@ -269,7 +269,7 @@ def settle(
     cloth_forces(work, motion, coefficients)
     forces_now(work, motion, holds, count, coefficients)
     equalise(work, motion, holds, count)
-    if _choose(work, motion, holds, count):
+    if _choose(work, holds, count):
         cloth_forces(work, motion, coefficients)
         plan_piece(work, motion, holds, count, coefficients, time)
     _mark(work, pair_times, holds, count, a, b, time)
@@ -349,11 +349,11 @@ def _end_motions(work, motion, event_floats, event_ints, events, time):
 
 
 @inlined_kernel
-def _choose(work, motion, holds, count):
-    """Leave open what may push in the next piece, and mark its balls as pressed for the plan of it.
+def _choose(work, holds, count):
+    """Keep which contacts push now, and mark the balls of all that touch for the plan of a piece.
 
     A contact that does not push now may have to before the piece has ended, since forces and
-    directions turn; left out, it would sink in. Between two balls at rest nothing can come to press.
+    directions turn; left out, it would sink in.
 
     Returns: whether anything pushes now.
     """
@@ -364,16 +364,11 @@ def _choose(work, motion, holds, count):
     for c in range(count):
         pushes = holds[c, HOLD_FORCE] > LEAST_FORCE
         pushing = pushing or pushes
-        a = int(holds[c, HOLD_A])
-        b = int(holds[c, HOLD_B])
-        moves = motion[a] > SPINNING or (b >= 0 and motion[b] > SPINNING)
         holds[c, HOLD_NOW] = 1.0 if pushes else 0.0
-        if not pushes and (not moves or holds[c, HOLD_OPEN] == 0.0):
-            holds[c, HOLD_OPEN] = 0.0
-        else:
-            work[a, PRESSED] = 1.0
-            if b >= 0:
-                work[b, PRESSED] = 1.0
+        if holds[c, HOLD_OPEN] > 0.0:
+            work[int(holds[c, HOLD_A]), PRESSED] = 1.0
+            if int(holds[c, HOLD_B]) >= 0:
+                work[int(holds[c, HOLD_B]), PRESSED] = 1.0
     return pushing
 
 

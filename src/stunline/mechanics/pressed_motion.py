@@ -65,9 +65,9 @@ SHORTEST_PIECE = 2e-5
 LONGEST_PIECE = 0.05
 # A rolling ball's piece ends where it is slowest, if it then has lost so much of its speed: it
 # may stop there. [-]
-LEFT_AT_SLOWEST = 0.1
+LEFT_AT_SLOWEST = 0.5
 # Overlap allowed to build up within a piece, over ``TOUCH``. [-]
-OVERLAP_IN_A_PIECE = 0.5
+OVERLAP_IN_A_PIECE = 0.1
 # The gap within a piece of length h that begins and ends closed, its third derivative j, is
 # j t²(t − h)/6, at most j h³ over this. [X]
 BULGE = 40.5

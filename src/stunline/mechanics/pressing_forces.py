@@ -61,7 +61,7 @@ ROLLING_INERTIA = 7.0 / 5.0  # m'/m of a rolling solid sphere
 # overlap that the next piece takes back.
 MOST_SWEEPS = 2000
 # In which a gap within ``TOUCH`` closes. [s] Faster would kick the bodies.
-CLOSING_TIME = 1e-3
+CLOSING_TIME = 2e-4
 # Forces are settled when a sweep changes no acceleration by more than this. [m s⁻²]
 SETTLED = 1e-9
 # Gaps can't be told to better than this. [m]
@@ -253,11 +253,19 @@ def forces_over(work, motion, holds, count, coefficients, duration):
             wx, wy = approach(work, holds, c)
             dx -= duration * (wx + 0.5 * duration * ax)
             dy -= duration * (wy + 0.5 * duration * ay)
-            gap = _gap(holds, c, dx, dy) - kept * before
+            keeps = 1.0 if _rests(motion, holds, c) else kept
+            gap = _gap(holds, c, dx, dy) - keeps * before
             pressing = -2.0 * gap / (duration * duration)
             change = max(change, _change_force(work, holds, c, pressing, per_mass))
         if change < settled:
             break
+
+
+@inlined_kernel
+def _rests(motion, holds, c):
+    """Whether nothing moves at a contact: then it is no reason to move anything."""
+    b = int(holds[c, HOLD_B])
+    return motion[int(holds[c, HOLD_A])] <= SPINNING and (b < 0 or motion[b] <= SPINNING)
 
 
 @inlined_kernel
