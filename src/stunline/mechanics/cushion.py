@@ -12,6 +12,9 @@ In words:
 4. Compression lasts until the ball no longer approaches; recovery until the nose has
    given back e² of the work that it took (``cushion_balance``).
 5. From the slips at the end follow velocity and spin.
+
+A ball that rolls into a nose at 7R/5, the usual one in snooker, takes none of these steps: see
+``cushion_closed_form``.
 """
 
 from stunline.mechanics.compiling import kernel
@@ -20,6 +23,7 @@ from stunline.mechanics.cushion_balance import (
     rebound_without_friction,
     work_at_turn,
 )
+from stunline.mechanics.cushion_closed_form import closed_form_impact, is_closed_form
 from stunline.mechanics.cushion_modes import (
     ALONG_COUPLING,
     CLOTH_FRICTION,
@@ -124,7 +128,11 @@ def cushion_impact(
         1.0 + wx * spin_scale,
         0.0,
     )
-    end, steps = _through_impact(contact, restitution, start)
+    end, steps, found = start, 0, False
+    if is_closed_form(contact, start):
+        end, steps, found = closed_form_impact(contact, restitution, start)
+    if not found:
+        end, steps = _through_impact(contact, restitution, start)
     departure = min(approach_of(contact, end), -LEAST_DEPARTURE)
     nose_impulse, cloth_impulse = _impulses_along(contact, end[0] - start[0], end[2] - start[2])
     spin = INERTIA_RATIO / spin_scale

@@ -51,6 +51,7 @@ from stunline.mechanics.moving_ball import (
     HELD_2,
     LAST_RELEASE,
     NO_WALL,
+    PLANNED,
     PRESSED,
     RADIUS,
     REACH,
@@ -77,6 +78,7 @@ from stunline.mechanics.pressing_forces import (
     HOLD_INDEX,
     HOLD_KIND,
     HOLD_LOW,
+    HOLD_NOW,
     HOLD_NX,
     HOLD_NY,
     HOLD_OPEN,
@@ -267,16 +269,10 @@ def settle(
     cloth_forces(work, motion, coefficients)
     forces_now(work, motion, holds, count, coefficients)
     equalise(work, motion, holds, count)
-    for c in range(count):
-        if holds[c, HOLD_FORCE] <= LEAST_FORCE:
-            holds[c, HOLD_OPEN] = 0.0
-    _mark(work, pair_times, holds, count, a, b, time)
-    pushing = False
-    for c in range(count):
-        pushing = pushing or holds[c, HOLD_OPEN] > 0.0
-    if pushing:
+    if _choose(work, holds, count):
         cloth_forces(work, motion, coefficients)
         plan_piece(work, motion, holds, count, coefficients, time)
+    _mark(work, pair_times, holds, count, a, b, time)
     for i in range(work.shape[0]):
         if work[i, CHANGED] > 0.0 and work[i, PRESSED] == 0.0:
             begin(work, motion, i, time, coefficients)
@@ -353,10 +349,34 @@ def _end_motions(work, motion, event_floats, event_ints, events, time):
 
 
 @inlined_kernel
-def _mark(work, pair_times, holds, count, a, b, time):
-    """Keep which contacts press now, and which balls' motions change."""
+def _choose(work, holds, count):
+    """Keep which contacts push now, and mark the balls of all that touch for the plan of a piece.
+
+    A contact that does not push now may have to before the piece has ended, since forces and
+    directions turn; left out, it would sink in.
+
+    Returns: whether anything pushes now.
+    """
+    pushing = False
     for i in range(work.shape[0]):
-        if work[i, PRESSED] > 0.0 or i == a or i == b:
+        work[i, PLANNED] = work[i, PRESSED]
+        work[i, PRESSED] = 0.0
+    for c in range(count):
+        pushes = holds[c, HOLD_FORCE] > LEAST_FORCE
+        pushing = pushing or pushes
+        holds[c, HOLD_NOW] = 1.0 if pushes else 0.0
+        if holds[c, HOLD_OPEN] > 0.0:
+            work[int(holds[c, HOLD_A]), PRESSED] = 1.0
+            if int(holds[c, HOLD_B]) >= 0:
+                work[int(holds[c, HOLD_B]), PRESSED] = 1.0
+    return pushing
+
+
+@inlined_kernel
+def _mark(work, pair_times, holds, count, a, b, time):
+    """Keep which contacts press now or in the piece, and which balls' motions change."""
+    for i in range(work.shape[0]):
+        if work[i, PLANNED] > 0.0 or work[i, PRESSED] > 0.0 or i == a or i == b:
             work[i, CHANGED] = 1.0
             work[i, LAST_RELEASE] = time
         work[i, PRESSED] = 0.0
@@ -365,15 +385,15 @@ def _mark(work, pair_times, holds, count, a, b, time):
     for c in range(count):
         first = int(holds[c, HOLD_A])
         other = int(holds[c, HOLD_B])
-        presses = holds[c, HOLD_OPEN] > 0.0
+        pushes = holds[c, HOLD_NOW] > 0.0 or holds[c, HOLD_FORCE] > LEAST_FORCE
+        presses = holds[c, HOLD_OPEN] > 0.0 and pushes
+        holds[c, HOLD_OPEN] = 1.0 if presses else 0.0
         if other >= 0:
             pair_times[other, first] = 1.0 if presses else 0.0
         if presses:
             work[first, PRESSED] = 1.0
-            work[first, CHANGED] = 1.0
             if other >= 0:
                 work[other, PRESSED] = 1.0
-                work[other, CHANGED] = 1.0
             else:
                 code = wall_code(int(holds[c, HOLD_KIND]), int(holds[c, HOLD_INDEX]))
                 if work[first, HELD_1] == NO_WALL:

@@ -48,7 +48,8 @@ CLOTH_X, CLOTH_Y = 31, 32  # the cloth's acceleration, contacts left out [m s⁻
 PUSH_X, PUSH_Y = 33, 34  # sum of the forces of lasting contacts [N]
 PER_MASS = 35  # 1/m', m' = m sliding and 7m/5 rolling [kg⁻¹]
 STOPPING = 36  # 1 while it is being found whether a ball in contact has come to rest
-WORK_COLUMNS = 37
+PLANNED = 37  # 1 when it was in a contact that lasts before the present event
+WORK_COLUMNS = 38
 
 NO_WALL = -1.0
 
