@@ -229,8 +229,8 @@ def cells_of_way(
             y = phase_floats[k, PHASE_Y] + t * (
                 phase_floats[k, PHASE_VY] + 0.5 * t * phase_floats[k, PHASE_AY]
             )
-            column = int(x // raster[RASTER_CELL])
-            row = int(y // raster[RASTER_CELL])
+            column = math.floor(x / raster[RASTER_CELL])
+            row = math.floor(y / raster[RASTER_CELL])
             if not (0 <= column < columns and 0 <= row < int(raster[RASTER_ROWS])):
                 continue
             cell = row * columns + column
