@@ -14,7 +14,7 @@ from stunline.errors import InputError
 from stunline.mechanics import layout
 from stunline.shot.batch import BATCH_READOUTS, Batch, play_many
 from stunline.shot.batch_input import coefficient_rows, strike_rows
-from stunline.shot.contact import contacts
+from stunline.shot.contact import Contact, contacts
 from stunline.shot.play import FIRST_EVENTS, play
 from stunline.shot.position import Position, Strike
 from stunline.shot.readouts import readouts
@@ -43,6 +43,12 @@ def strike_of(row: np.ndarray) -> Strike:
     return Strike(*row.tolist())
 
 
+def second_contact(shot: Shot) -> Contact | None:
+    """The white's first contact with a ball besides the one it met first."""
+    own = contacts(shot, shot.position.names[0])
+    return next((one for one in own if one.ball != own[0].ball), None)
+
+
 def assert_tells_of(batch: Batch, row: int, shot: Shot) -> None:
     """That a row holds the very numbers of the shot."""
     assert batch.names == shot.position.names
@@ -60,6 +66,9 @@ def assert_tells_of(batch: Batch, row: int, shot: Shot) -> None:
     first = batch.first_contacts[row]
     assert (batch.names[first] if first >= 0 else None) == told.object_ball
     assert batch.cushions[row] == told.cushions
+    other = second_contact(shot)
+    second = batch.second_balls[row]
+    assert (batch.names[second] if second >= 0 else None) == (other.ball if other else None)
     assert (batch.next_kinds[row] >= 0) == (told.next_met is not None)
     if told.next_met in batch.names:
         assert batch.names[batch.next_others[row]] == told.next_met
@@ -70,6 +79,8 @@ def assert_tells_of(batch: Batch, row: int, shot: Shot) -> None:
             expected = told.next_met_at_mm and told.next_met_at_mm[at[name[-4]]]
         elif name in ("contact_x_mm", "contact_y_mm", "next_met_time_s"):
             continue
+        elif name == "second_sine":
+            expected = other and other.signed_sine
         if expected is None:
             assert math.isnan(values[row]), name
         else:
