@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from stunline.equipment.catalogue import load_table
 from stunline.shot import compiled
 from stunline.shot.aiming.windows_at_once import pots_made
-from stunline.shot.batch import play_many
+from stunline.shot.batch import Batch, play_many
 from stunline.shot.play import Prepared, play
 from stunline.shot.position import Position, PotAim, Strike
 
@@ -20,12 +22,28 @@ def compile_all() -> None:
     position = Position(table, cloth.name, cloth.coefficients, balls)
     strike = Strike(aim=0.5 * math.pi, pace=2.0, height=0.002, side=0.003)
     play(position, strike)
-    play_many(position, [strike], threads=1)
+    _count(position, play_many(position, [strike], threads=1))
     Prepared(position).tally(strike)
     pots_made(Prepared(position), PotAim("blue", "top left"), strike, [strike.aim])
     compiled.ball_speed_from_cue_speed(1.0, 0.1, 0.7, 0.3)
     compiled.squirt_angle(0.001, 0.026, 25.0)
     compiled.mark_compiled()
+
+
+def _count(position: Position, batch: Batch) -> None:
+    """What can be potted next, from where all rest: both kernels that look for it."""
+    prepared = Prepared(position)
+    bodies, _, _, _, jaws, _ = prepared.bodies_and_boundary()
+    radii, _, reaches = (bodies[:, column].copy() for column in compiled.BODY_COLUMNS)
+    table = position.table
+    mouths = np.array([pocket.mouth_middle for pocket in table.pockets])
+    group = np.ones(len(radii), dtype=np.int64)
+    shared = (radii, reaches, group, mouths, jaws, table.width, table.length)
+    counts = np.zeros((2, 1), dtype=np.int64)
+    compiled.count_next(
+        prepared.places()[None], batch.rests, batch.potted, *shared, 0.1, 1e-6, 1.0, *counts
+    )
+    compiled.outside_of_cuts(batch.rests, batch.potted, *shared, 0.0, 1.0, np.zeros(1))
 
 
 if __name__ == "__main__":
