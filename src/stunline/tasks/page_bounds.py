@@ -13,6 +13,7 @@ from typing import Any
 
 from stunline.equipment.based_on import KEY, is_table_file, table_names
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.player import player_names
 from stunline.errors import Fault, InputError
 from stunline.files.toml_lines import parse_toml
 from stunline.files.words import listed
@@ -22,6 +23,7 @@ from stunline.tasks.save_names import shown_name
 # Of a pack that is opened from the page; the command line takes more.
 MOST_PAGE_RACKS = 20_000
 WIDEST_PAGE_GAPS = 5.0  # [mm]
+PLAYER_FILE = ".toml"
 MOST_BALLS = 22  # a whole frame of snooker
 MOST_RUNGS = 40  # of a ladder; the file's own limit is for a longer wait
 # Below these a ball rolls for minutes and meets thousands of cushions, which a file may ask
@@ -40,7 +42,7 @@ def check_bounds(document: Mapping[str, Any], folder: Path) -> None:
     Raises:
         InputError: with every such thing.
     """
-    faults = list(_table_faults(document, folder))
+    faults = [*_table_faults(document, folder), *_player_faults(document, folder)]
     if not faults:  # otherwise its racks would be read from where it may not stand
         faults += _count_faults(document, folder)
     faults += _coefficient_faults(document)
@@ -79,6 +81,23 @@ def _file_fault(key: str, name: str, folder: Path) -> Iterator[Fault]:
         if not isinstance(base, str) or base in table_names() or not is_table_file(base):
             return
         name = base
+
+
+def _player_faults(document: Mapping[str, Any], folder: Path) -> Iterator[Fault]:
+    """A player file must stand in the library itself."""
+    goal = document.get("goal")
+    name = goal.get("player") if isinstance(goal, Mapping) else None
+    if not isinstance(name, str) or not name.endswith(PLAYER_FILE):
+        return
+    reason = _reason_against(name, folder)
+    if reason:
+        yield Fault(
+            f"a player file must stand in the library: {reason}",
+            given=shown_name(name),
+            allowed=f"{listed(player_names())}, or a player file in the library's folder",
+            remedy="put the player file into the folder, and name it without a path",
+            key="goal.player",
+        )
 
 
 def _reason_against(name: str, folder: Path) -> str:

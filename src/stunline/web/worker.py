@@ -17,6 +17,8 @@ from stunline.web.answers import broken, page_error
 _MOST_KEPT = 12  # finished jobs whose files can still be fetched
 _MOST_WAITING = 6  # jobs not yet finished; more would only keep their askers waiting
 _MODULE = page_worker.__name__
+_STOPPABLE = ("choose",)  # kinds of wishes that end by themselves when told to stop
+_PATIENCE = 3.0  # s that such a one is waited for before its process is ended
 _LINE_LIMIT = 1_000_000  # bytes of one line of the worker's answer
 
 
@@ -83,10 +85,24 @@ class Worker:
         return self._jobs.get(number)
 
     async def cancel(self, job: Job) -> None:
-        """Stop a job; one that is finished stays so."""
+        """Stop a job; one that is finished stays so. A search still tells what it has found."""
         if job.task is not None and not job.task.done():
+            await self._ask_to_stop(job)
+            if job.task.done():
+                return
             job.task.cancel()
             await asyncio.wait([job.task])
+
+    async def _ask_to_stop(self, job: Job) -> None:
+        """Have it end by itself, if it can and does so in time."""
+        process = self._process
+        if job.wish["kind"] not in _STOPPABLE or job.state != "running" or process is None:
+            return
+        assert process.stdin is not None and job.task is not None
+        process.stdin.write(page_worker.STOP)
+        await asyncio.wait([job.task], timeout=_PATIENCE)
+        if job.state == "done":
+            job.state = "cancelled"
 
     async def close(self) -> None:
         """Stop everything."""
