@@ -88,7 +88,7 @@ def live_play(
     pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
     # What is wrong with ladder or goal is said, and the shot is played all the same.
     ways = [(one, play_pinned(one, asked.document, read.scene, solver)) for one in asked.ways]
-    return _answered(asked, read, result, pinned, ways)
+    return _answered(asked, read, result, pinned, ways, folder)
 
 
 def _played(file: PositionFile, solver: Solver, last: LastPot | None) -> ShotResult:
@@ -107,6 +107,7 @@ def _answered(
     result: ShotResult,
     pinned: list[Pinned],
     ways: list[tuple[Mapping[str, object], Pinned]],
+    folder: Path | None,
 ) -> Part:
     shot = result.shot
     beside = [one.shot for one in pinned if one.shot is not None]
@@ -119,7 +120,7 @@ def _answered(
     goal = None if read.file is None else read.file.goal
     plan = ScreenPlan(shot, beside, not asked.hidden, asked.words, asked.held, goal, lettered)
     goal_faults = [fault for fault in read.faults if is_of_goal(fault)]
-    goal_faults += player_faults(read.file)
+    goal_faults += player_faults(read.file, folder)
     notes_of_file = [fault.sentence() for fault in read.faults if not is_of_goal(fault)]
     return {
         "play": asked.play,

@@ -42,7 +42,7 @@ def check_bounds(document: Mapping[str, Any], folder: Path) -> None:
     Raises:
         InputError: with every such thing.
     """
-    faults = [*_table_faults(document, folder), *_player_faults(document, folder)]
+    faults = list(_table_faults(document, folder))
     if not faults:  # otherwise its racks would be read from where it may not stand
         faults += _count_faults(document, folder)
     faults += _coefficient_faults(document)
@@ -83,21 +83,22 @@ def _file_fault(key: str, name: str, folder: Path) -> Iterator[Fault]:
         name = base
 
 
-def _player_faults(document: Mapping[str, Any], folder: Path) -> Iterator[Fault]:
-    """A player file must stand in the library itself."""
-    goal = document.get("goal")
-    name = goal.get("player") if isinstance(goal, Mapping) else None
-    if not isinstance(name, str) or not name.endswith(PLAYER_FILE):
-        return
-    reason = _reason_against(name, folder)
+def check_player(name: str, folder: Path) -> None:
+    """Refuse a player file that does not stand in the library itself.
+
+    Raises:
+        InputError: where it stands elsewhere.
+    """
+    reason = _reason_against(name, folder) if name.endswith(PLAYER_FILE) else ""
     if reason:
-        yield Fault(
+        fault = Fault(
             f"a player file must stand in the library: {reason}",
             given=shown_name(name),
             allowed=f"{listed(player_names())}, or a player file in the library's folder",
             remedy="put the player file into the folder, and name it without a path",
             key="goal.player",
         )
+        raise InputError([fault])
 
 
 def _reason_against(name: str, folder: Path) -> str:

@@ -14,7 +14,7 @@ from stunline.tasks.choice_shape import strike_shape
 from stunline.tasks.choose_strike import ChoiceResult, choose_strike
 from stunline.tasks.document import toml_of
 from stunline.tasks.goal_words import goal_words, ranges_words
-from stunline.tasks.page_bounds import PLAYER_FILE, check_bounds
+from stunline.tasks.page_bounds import PLAYER_FILE, check_bounds, check_player
 from stunline.tasks.page_options import told_options
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.tell_choice import relaxation_words
@@ -72,6 +72,7 @@ def _player_of(file: PositionFile, folder: Path) -> str | None:
     goal = file.goal
     if goal is None or not goal.player.endswith(PLAYER_FILE):
         return None
+    check_player(goal.player, folder)
     path = folder / goal.player
     try:
         load_player(str(path))

@@ -14,7 +14,6 @@ from stunline.tasks.choose_strike import LETTERS, ChoiceResult
 from stunline.tasks.goal_words import (
     chance_words,
     fault_words,
-    margin_words,
     option_kind_words,
 )
 from stunline.tasks.tell_choice import strike_words
@@ -43,9 +42,6 @@ def _told(result: ChoiceResult, letter: str, option: Option, shot: Shot) -> dict
         "arrives": arrival_phrase(option.follow_ratio),
         "chance": chance_words(option.chance),
         "fault": "" if option.fault is None else fault_words(option.fault, file),
-        "margins": [
-            [name, margin_words(name, margin, file)] for name, margin in option.margins.items()
-        ],
         "way": way,
         "end": way[-1],
     }

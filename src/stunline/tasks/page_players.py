@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from stunline.equipment.player import load_player, player_names
 from stunline.errors import Fault, InputError
 from stunline.shot.position_file import PositionFile
-from stunline.tasks.page_bounds import PLAYER_FILE
+from stunline.tasks.page_bounds import PLAYER_FILE, check_player
 from stunline.units import degrees, millimetres
 
 
-def player_faults(file: PositionFile | None) -> list[Fault]:
-    """What is wrong with the name of the goal's player, if anything is."""
+def player_faults(file: PositionFile | None, folder: Path | None) -> list[Fault]:
+    """What is wrong with the name of the goal's player, if anything is; its file is not read."""
     name = "" if file is None or file.goal is None else file.goal.player
-    if not name or name.endswith(PLAYER_FILE) or name in player_names():
-        return []
     try:
-        load_player(name)
+        if name.endswith(PLAYER_FILE):
+            check_player(name, folder or Path())
+        elif name and name not in player_names():
+            load_player(name)
     except InputError as error:
         return list(error.faults)
     return []

@@ -282,8 +282,8 @@ class StrikeNumbers(Message):
 class OptionTold(Message):
     """One way to the goal, in numbers and in words.
 
-    ``fault``: the error that spoils it soonest, or ""; ``margins``: number → how far it may be off
-    alone; ``way``: the white's from its first contact on, to its ``end``. [mm]
+    ``fault``: the error that spoils it soonest, or ""; ``way``: the white's from its first contact
+    on, to its ``end``. [mm]
     """
 
     letter: str
@@ -293,7 +293,6 @@ class OptionTold(Message):
     arrives: str
     chance: str
     fault: str
-    margins: list[tuple[str, str]]
     way: list[Point]
     end: Point
 
