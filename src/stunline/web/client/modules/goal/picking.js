@@ -76,3 +76,11 @@ export function pick(name) {
 	else if (now.what === 'next') setNext(name);
 	stopPicking();
 }
+
+/** Moves the keyboard there, once it stands on the page. @param {string} selector */
+export function focusOn(selector) {
+	requestAnimationFrame(() => {
+		const found = document.querySelector(selector);
+		if (found instanceof HTMLElement) found.focus();
+	});
+}

@@ -3,7 +3,7 @@
 
 import { computed, signal } from '../../lib/view.js';
 import { get, post, remove } from '../api.js';
-import { answer, change, documentNow, fault, notice } from '../state.js';
+import { answer, change, documentNow, fault, notice, tableWindow } from '../state.js';
 
 /**
  * @typedef {import('../state.js').Point} Point
@@ -15,6 +15,7 @@ import { answer, change, documentNow, fault, notice } from '../state.js';
  * @typedef {import('../state.js').FaultLine} FaultLine
  */
 
+const ROUND = 120; // shown round the ways [mm]
 const ASKED_EVERY = 200; // ms between two looks at how far it is
 
 /** The search that runs, or that ran last. */
@@ -97,10 +98,28 @@ async function follow(told) {
 		await new Promise((next) => setTimeout(next, ASKED_EVERY));
 		now = await get(`/api/jobs/${told.job}`);
 	}
+	showAll(options.value.flatMap(({ way }) => way));
 	if (now.state === 'failed') {
 		refused.value = now.error?.faults ?? [];
 		job.value = null;
 	}
+}
+
+/** The plan grows until all of these are on it. @param {Point[]} places */
+function showAll(places) {
+	const seen = tableWindow.value;
+	if (!seen || places.length === 0) return;
+	const across = places.map(([x]) => x);
+	const up = places.map(([, y]) => y);
+	const isOutside = (/** @type {Point} */ [x, y]) =>
+		x < seen[0] || y < seen[1] || x > seen[2] || y > seen[3];
+	if (!places.some(isOutside)) return;
+	tableWindow.value = [
+		Math.min(seen[0], ...across.map((x) => x - ROUND)),
+		Math.min(seen[1], ...up.map((y) => y - ROUND)),
+		Math.max(seen[2], ...across.map((x) => x + ROUND)),
+		Math.max(seen[3], ...up.map((y) => y + ROUND)),
+	];
 }
 
 /** @param {any} now */

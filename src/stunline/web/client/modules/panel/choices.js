@@ -74,9 +74,9 @@ function Row({ option }) {
 	const look = () => (optionShown.value = letter);
 	const away = () => (optionShown.value = null);
 	return html`<li data-shown=${optionShown.value === letter ? '' : undefined}>
-		<button class="option-row" aria-label=${`Take ${letter}: ${words}; ${chance}, ${kind}${fault && `; fails first ${fault}`}`}
+		<button class="option-row"
 			onClick=${() => take(strike, `strike ${letter}`)} onMouseEnter=${look} onMouseLeave=${away} onFocus=${look} onBlur=${away}>
-			<span class="option-letter">${letter}</span>
+			<span class="option-letter"><span class="only-spoken">Take </span>${letter}</span>
 			<${Thumbnail} height=${strike.height} side=${strike.side} />
 			<span class="option-words"><b>${chance}</b><span>${kind}: ${words}</span>${
 				fault && html`<span class="soft small">fails first ${fault}</span>`
@@ -108,11 +108,7 @@ function Nothing() {
 	}
 	return html`<p class="sentence">No strike of these meets the goal. What would help, one at a time:</p>
 		<ul class="help-rows">${told.help.map(
-			({
-				what,
-				words,
-				strike,
-			}) => html`<li key=${what}><button class="help-row" aria-label=${`Take this strike: ${words}`}
-				onClick=${() => take(strike, 'the strike that would help')}>${words[0]?.toUpperCase()}${words.slice(1)}.</button></li>`,
+			({ what, words, strike }) => html`<li key=${what}><button class="help-row"
+				onClick=${() => take(strike, 'the strike that would help')}><span><span class="only-spoken">Take this strike: </span>${words[0]?.toUpperCase()}${words.slice(1)}.</span></button></li>`,
 		)}</ul>`;
 }

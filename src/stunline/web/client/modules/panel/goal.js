@@ -4,7 +4,7 @@
 import { html, useEffect, useSignal } from '../../lib/view.js';
 import { tableNow } from '../equipment.js';
 import { forbidInOff, goalNow, hasGoal, setCircle, setCushions } from '../goal/edits.js';
-import { picking, pickingWords, startPicking, stopPicking } from '../goal/picking.js';
+import { focusOn, picking, pickingWords, startPicking, stopPicking } from '../goal/picking.js';
 import { goalFaults, optionShown } from '../goal/search.js';
 import { Choices } from './choices.js';
 import { Faults, GoalDemands } from './goal_demands.js';
@@ -51,7 +51,7 @@ function Inside() {
 		<div class="goal-add" role="group" aria-label="Add to the goal">
 			<span class="soft small">${hasGoal.value ? 'and the white' : 'the white'}</span>
 			${left.map(([key, words]) => html`<button key=${key} onClick=${() => begin(key)}>${words}</button>`)}
-			${!('cushions' in goal) && html`<button onClick=${() => setCushions()}>counts cushions</button>`}
+			${!('cushions' in goal) && html`<button onClick=${countCushions}>counts cushions</button>`}
 			${!('in_off' in goal) && html`<button onClick=${forbidInOff}>never goes in</button>`}
 		</div>
 		<p class="small picking-words" role="status">${pickingWords.value}${
@@ -65,6 +65,12 @@ function Inside() {
 /** A resting place stands there at once, so that it can be typed as well as clicked. @param {What} what */
 function begin(what) {
 	startPicking(what);
+	focusOn(`[data-demand="${what}"] select`);
 	const table = tableNow.value;
 	if (what === 'rest' && table) setCircle([table.width / 2, table.length / 2], null);
+}
+
+function countCushions() {
+	setCushions();
+	focusOn('[data-demand="cushions"] input');
 }

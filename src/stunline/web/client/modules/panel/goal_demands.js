@@ -17,7 +17,7 @@ import {
 	setThrough,
 	toggle,
 } from '../goal/edits.js';
-import { pick, picking, startPicking, stopPicking } from '../goal/picking.js';
+import { focusOn, pick, picking, startPicking, stopPicking } from '../goal/picking.js';
 import { goalFaults } from '../goal/search.js';
 import { ballsDrawn } from '../live.js';
 import { Choice } from './aim.js';
@@ -49,19 +49,23 @@ export function GoalDemands() {
 	</ul>`;
 }
 
-/**
- * What is wrong with one part of the goal, beside it.
- * @param {{ of: string }} props a key of the goal; "": the goal as a whole
- */
-export function Faults({ of }) {
+/** What is wrong with one part of the goal. @param {string} of its key; "": the goal as a whole */
+function faultsOf(of) {
 	const key = of ? `goal.${of}` : 'goal';
-	const mine = goalFaults.value.filter(
-		(one) =>
-			one.key === key ||
-			(of !== '' && /^[.[]/.test(one.key.slice(key.length)) && one.key.startsWith(key)),
+	const isPart = (/** @type {string} */ one) => of !== '' && /^[.[]/.test(one.slice(key.length));
+	return goalFaults.value.filter(
+		(one) => one.key === key || (one.key.startsWith(key) && isPart(one.key)),
 	);
-	if (mine.length === 0) return null;
-	return html`<p class="goal-fault small" role="alert" id=${`fault-${of || 'goal'}`}>${sentenceOf({ kind: '', reason: '', faults: mine })}</p>`;
+}
+
+/** The id of the sentence about a part, while there is one. @param {string} of */
+export const toldBeside = (of) => (faultsOf(of).length ? `fault-${of || 'goal'}` : undefined);
+
+/** The same as a sentence beside it. @param {{ of: string }} props */
+export function Faults({ of }) {
+	const faults = faultsOf(of);
+	if (faults.length === 0) return null;
+	return html`<p class="goal-fault small" role="alert" id=${toldBeside(of)}>${sentenceOf({ kind: '', reason: '', faults })}</p>`;
 }
 
 /** @param {{ of: string, words: string, children?: any }} props */
@@ -69,9 +73,10 @@ function Line({ of, words, children }) {
 	const remove = () => {
 		if (picking.value?.what === of) stopPicking();
 		if (of in goalNow.value) removeDemand(/** @type {any} */ (of));
+		focusOn('.goal-add button');
 	};
-	return html`<li>
-		<div class="goal-line" role="group" aria-label=${words} aria-describedby=${`fault-${of}`}>
+	return html`<li data-demand=${of}>
+		<div class="goal-line" role="group" aria-label=${words} aria-describedby=${toldBeside(of)}>
 			<span class="goal-words">${words} ${children}</span>
 			<button class="soft small" aria-label=${`Leave out: ${words}`} onClick=${remove}>Leave out</button>
 		</div>
@@ -94,7 +99,7 @@ function balls(now) {
 
 /** @param {string} what @param {string} key */
 const onPlan = (what, key) =>
-	html`<button class="small" aria-label=${`Show ${what} on the plan`} onClick=${() => startPicking(/** @type {any} */ (key))}>point</button>`;
+	html`<button class="small" aria-label=${`Show ${what} on the plan`} onClick=${() => startPicking(/** @type {any} */ (key))}>on the plan</button>`;
 
 /** @param {{ meet: any }} props */
 function Meet({ meet }) {
@@ -156,12 +161,12 @@ function Rest({ rest }) {
 		<${Choice} label="Area to rest in" value=${shape} options=${shapes} onChoose=${choose} />
 		${
 			circle &&
-			html`of <${TypedLength} label="Radius of the area" value=${radius} step=${10}
-				onSet=${(/** @type {number} */ mm) => setCircle([x, y], mm)} />
-			at <${TypedLength} label="Its middle, from the left" value=${x} step=${10} signed=${false}
-				onSet=${(/** @type {number} */ mm) => setCircle([mm, y], radius)} />,
+			html`<span class="goal-together">of <${TypedLength} label="Radius of the area" value=${radius} step=${10}
+				onSet=${(/** @type {number} */ mm) => setCircle([x, y], mm)} /></span>
+			<span class="goal-together">at <${TypedLength} label="Its middle, from the left" value=${x} step=${10} signed=${false}
+				onSet=${(/** @type {number} */ mm) => setCircle([mm, y], radius)} /> and
 			<${TypedLength} label="Its middle, up the table" value=${y} step=${10}
-				onSet=${(/** @type {number} */ mm) => setCircle([x, mm], radius)} />
+				onSet=${(/** @type {number} */ mm) => setCircle([x, mm], radius)} /></span>
 			${onPlan('the area', 'rest')}`
 		}
 	<//>`;

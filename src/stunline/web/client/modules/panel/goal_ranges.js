@@ -6,7 +6,7 @@ import { get } from '../api.js';
 import { goalNow, setPlayer, setVary } from '../goal/edits.js';
 import { notice } from '../state.js';
 import { Choice } from './aim.js';
-import { Faults } from './goal_demands.js';
+import { Faults, toldBeside } from './goal_demands.js';
 import { TypedLength } from './length.js';
 import { TypedNumber } from './number.js';
 import { limits } from './strike_edits.js';
@@ -59,7 +59,7 @@ function Range({ of, words }) {
 	const allow = (/** @type {Event} */ event) =>
 		set(/** @type {HTMLInputElement} */ (event.target).checked ? first(of) : null);
 	const [least, most] = Array.isArray(span) ? span : [span, span];
-	return html`<div class="goal-range" role="group" aria-label=${`How far ${words} may vary`} aria-describedby="fault-vary">
+	return html`<div class="goal-range" role="group" aria-label=${`How far ${words} may vary`} aria-describedby=${toldBeside('vary')}>
 		<label><input type="checkbox" checked=${span !== undefined} onChange=${allow} /> ${words}</label>
 		${
 			span === undefined
@@ -97,7 +97,7 @@ function PlayerChoice() {
 	const known = players.value.map(({ name, title }) => [name, title]);
 	if (!known.some(([name]) => name === asked)) known.push([asked, asked]);
 	const player = players.value.find(({ name }) => name === asked);
-	return html`<div class="goal-player" role="group" aria-label="Whose strokes" aria-describedby="fault-player">
+	return html`<div class="goal-player" role="group" aria-label="Whose strokes" aria-describedby=${toldBeside('player')}>
 		<span>for</span> <${Choice} label="Player" value=${asked} options=${known} onChoose=${setPlayer} />
 		${player && html`<p class="small soft">${player.words} (${player.source}; nobody has been measured).</p>`}
 		<${Faults} of="player" />

@@ -93,7 +93,8 @@ function downArea(event) {
 	event.stopPropagation();
 	if (event.button !== 0) return;
 	/** @type {Element} */ (event.currentTarget).setPointerCapture(event.pointerId);
-	drag = { centre: placeOf(event), gesture: `area ${event.timeStamp}` };
+	const [x, y] = placeOf(event);
+	drag = { centre: [Math.round(x), Math.round(y)], gesture: `area ${event.timeStamp}` };
 	setCircle(drag.centre, null, drag.gesture);
 }
 
@@ -103,7 +104,7 @@ function moveArea(event) {
 	if (!drag) return;
 	const [x, y] = placeOf(event);
 	const radius = Math.hypot(x - drag.centre[0], y - drag.centre[1]);
-	if (radius * scale.value > DRAGGED) setCircle(drag.centre, radius, drag.gesture);
+	if (radius * scale.value > DRAGGED) setCircle(drag.centre, Math.round(radius), drag.gesture);
 }
 
 /** @param {PointerEvent} event */

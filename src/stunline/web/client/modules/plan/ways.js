@@ -45,6 +45,5 @@ function showOne() {
 	for (const mark of document.querySelectorAll('[id^="plan-way-"]')) {
 		const isOther = shown !== null && !mark.id.startsWith(`plan-way-${shown}`);
 		mark.toggleAttribute('data-back', isOther);
-		mark.toggleAttribute('data-shown', shown !== null && !isOther);
 	}
 }
