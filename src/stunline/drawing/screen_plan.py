@@ -179,7 +179,6 @@ def _key_svg(kept: _Kept, window: Box, height: float, theme: str) -> str:
 
 def _hidden_marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
     """The balls where they stand, and letters beside those too small to carry them."""
-    yield from _goal(plan)
     yield from balls(plan.shot, page, frozenset())
     if plan.words:
         wishes = [*ball_wishes(plan.shot, page, frozenset()), *spot_wishes(plan.shot, page)]

@@ -33,6 +33,8 @@ export const optionShown = signal(/** @type {string | null} */ (null));
 const aboutNow = computed(() => JSON.stringify(searchedOf(documentNow.value)));
 export const isCurrent = computed(() => about.value.includes(aboutNow.value));
 export const isRunning = computed(() => ['waiting', 'running'].includes(job.value?.state ?? ''));
+/** It was asked to stop, and looks into what it has. */
+export const isStopping = signal(false);
 /** What was found; null before there is anything. */
 export const found = computed(() => (foundLast.value?.found ? foundLast.value : null));
 /** The options, while the position is the one that was searched. */
@@ -79,6 +81,7 @@ export const otherFaults = computed(() =>
 export async function search() {
 	const position = documentNow.value;
 	foundLast.value = null;
+	isStopping.value = false;
 	refused.value = [];
 	about.value = [JSON.stringify(searchedOf(position))];
 	try {
@@ -128,9 +131,10 @@ function note(now) {
 	if (now.growing) foundLast.value = now.growing;
 }
 
-/** Stops it; what was found until then stays. */
+/** Stops it; what was found until then is still looked into, unless it is asked again. */
 export async function stop() {
 	if (!job.value) return;
+	isStopping.value = true;
 	try {
 		note(await remove(`/api/jobs/${job.value.number}`));
 	} catch (error) {

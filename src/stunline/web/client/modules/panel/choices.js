@@ -8,6 +8,7 @@ import {
 	found,
 	isCurrent,
 	isRunning,
+	isStopping,
 	job,
 	optionShown,
 	options,
@@ -25,7 +26,7 @@ export function Choices() {
 		<div class="with-action">
 			${
 				isRunning.value
-					? html`<button onClick=${stop}>Stop</button>`
+					? html`<button onClick=${stop}>${isStopping.value ? 'Stop at once' : 'Stop'}</button>`
 					: html`<button onClick=${search}>Find strikes</button>`
 			}
 			<${State} />
@@ -48,6 +49,7 @@ function State() {
 function stateWords() {
 	const now = job.value;
 	if (!now) return '';
+	if (isRunning.value && isStopping.value) return 'Stopping: what was found is looked into.';
 	if (isRunning.value) return `${now.words}.`;
 	if (!isCurrent.value) return 'Of the position as it was; search again for this one.';
 	const words = found.value?.count;
