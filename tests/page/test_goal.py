@@ -23,6 +23,7 @@ from web.running import Running
 
 ROOT = Path(__file__).resolve().parents[2]
 AXE = ROOT / "tools" / "client" / "node_modules" / "axe-core" / "axe.min.js"
+OUT = ROOT / "out"
 NAME = "stay-on-the-black"
 SEARCH = 60_000  # longest wait for a search [ms]
 
@@ -294,3 +295,33 @@ def test_no_fault_of_access_is_found(open_red: Page) -> None:
     page.evaluate(AXE.read_text("utf-8") + "; undefined")
     found = page.evaluate("async () => (await axe.run()).violations")
     assert found == [], json.dumps([(one["id"], one["nodes"][0]["html"]) for one in found])
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (820, 1180)])
+def test_nothing_is_cut_off_at_the_side(open_red: Page, width: int, height: int) -> None:
+    page = open_red
+    page.set_viewport_size({"width": width, "height": height})
+    add(page, "leaves a next ball")
+    page.get_by_label("Next ball", exact=True).select_option("black")
+    add(page, "misses")
+    page.get_by_label("A ball that it misses", exact=True).select_option("blue")
+    page.get_by_role("button", name="Done").click()
+    search(page)
+    until(page, lambda: page.locator("[id^=plan-way-A-label]").count() > 0)
+    page.locator(".option-row").first.scroll_into_view_if_needed()
+    page.wait_for_timeout(500)  # the corner of the plan finds its place
+    OUT.mkdir(exist_ok=True)
+    page.screenshot(path=OUT / f"goal-{width}x{height}.png", full_page=True)
+    cut: list[str] = page.evaluate(
+        """() => [...document.querySelectorAll('.goal *')]
+            .filter((one) => one.getBoundingClientRect().right > innerWidth + 1)
+            .map((one) => one.outerHTML.slice(0, 80))"""
+    )
+    assert cut == []
+    for letter in "AB":  # the ways' ends are on the plan
+        end = page.locator(f'[data-way-end="{letter}"]').bounding_box()
+        plan = page.locator(".plan").bounding_box()
+        assert end is not None
+        assert plan is not None
+        assert plan["x"] <= end["x"] <= plan["x"] + plan["width"]
+        assert plan["y"] <= end["y"] <= plan["y"] + plan["height"]
