@@ -28,6 +28,7 @@ class Layer(Enum):
     BALLS = "balls"
     CONTACTS = "contacts"
     INSET = "inset"
+    WAYS = "ways"
     LABELS = "labels"
     FRAME = "frame"
     KEY = "key"

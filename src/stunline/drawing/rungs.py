@@ -215,7 +215,7 @@ def rung_wishes(picture: LadderPicture, page: Page) -> Iterator[LabelWish]:
             # Away from the ball it meets; without one, onwards from where it came.
             path_marks.direction(meeting.ball_at, end) if meeting else 0.0,
             Size.SMALL if picture.numbered else Size.BODY,
-            along=_back_along(rung.shot),
+            along=back_along(rung.shot),
             rank=Rank.OUTCOME,
             ringed=str(number) if picture.numbered else "",
         )
@@ -226,7 +226,7 @@ def rung_wishes(picture: LadderPicture, page: Page) -> Iterator[LabelWish]:
             yield from object_wish(first, page, own)
 
 
-def _back_along(shot: Shot) -> tuple[Point, ...]:
+def back_along(shot: Shot) -> tuple[Point, ...]:
     """Points of the white's last stretches, from its end backwards, for its label. [mm]"""
     since, until = _told_from(shot), story.told_until(shot)
     white = story.cue_ball(shot)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
+from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import LabelWish
@@ -35,12 +36,14 @@ from stunline.drawing.svg import fragment, svg
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.theme import THEMES, Theme
 from stunline.drawing.title_block import TitleBlock
+from stunline.drawing.way_marks import LetteredWay, in_ways_layer, way_marks, way_wishes
 
 if TYPE_CHECKING:
     from stunline.equipment.model import Table
+    from stunline.shot.goal import Goal
     from stunline.shot.shot import Shot
 
-SCREEN_LAYERS = (*PLAN_LAYERS[:-1], Layer.INSET, Layer.LABELS)
+SCREEN_LAYERS = (*PLAN_LAYERS[:-1], Layer.INSET, Layer.WAYS, Layer.LABELS)
 INSET_FROM = (600.0, 400.0)  # the smallest plan with room for the contact enlarged [px]
 SMALLEST_WINDOW = 50.0  # about one ball; a smaller one shows nothing [mm]
 ROUND_BALLS = 300.0  # shown round the balls where nothing is played: cushions near them [mm]
@@ -58,6 +61,8 @@ class ScreenPlan:
         answers: whether ways, meetings and their words are shown; otherwise table and balls
         words: whether labels and the contact enlarged are shown
         held: the ball that is being moved, or None
+        goal: what is wanted of the shot, or None
+        ways: strikes that meet it, each with the letter at its end, in a layer of their own
     """
 
     shot: Shot
@@ -65,6 +70,8 @@ class ScreenPlan:
     answers: bool = True
     words: bool = True
     held: str | None = None
+    goal: Goal | None = None
+    ways: Sequence[LetteredWay] = ()
 
 
 def screen_medium(size: tuple[float, float]) -> Medium:
@@ -186,13 +193,22 @@ def _marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
     pinned = list(pinned_lines(plan.pinned))
     lines = [*pinned, *shot_lines(shot, page, contact, meeting)]
     met = frozenset(found.ball for found in (contact, meeting) if found)
+    ways = list(way_marks(plan.ways))
     rings = [*pinned_rings(plan.pinned), *shot_rings(shot, page, contact, meeting)]
+    yield from _goal(plan)
     yield from lines
     yield from balls(shot, page, met)
     yield from rings
+    yield from ways
     yield from held_distances(plan, page, lines, rings)
     if plan.words:
-        yield from _words(plan, page, lines, rings)
+        yield from _words(plan, page, [*lines, *ways], rings)
+
+
+def _goal(plan: ScreenPlan) -> Iterator[Mark]:
+    """The resting area and the gap that the goal asks for."""
+    if plan.goal is not None:
+        yield from goal_marks(plan.goal, plan.shot.position)
 
 
 def _words(
@@ -213,8 +229,9 @@ def _words(
             yield from inset.marks
             ground = ground.with_more((), (inset.box,))
     wishes = list(_pinned_wishes(plan.pinned, page))
+    wishes += way_wishes(plan.ways)
     wishes += shot_wishes(shot, page, contact, story.next_meeting(shot))
-    yield from placed_labels(wishes, ground)
+    yield from (in_ways_layer(mark) for mark in placed_labels(wishes, ground))
 
 
 def _is_dimension(mark: Mark) -> bool:

@@ -18,22 +18,23 @@ from stunline.errors import (
 def error_shape(error: StunlineError) -> dict[str, Any]:
     """What went wrong, as programs read it."""
     if isinstance(error, UnsolvableShotError):
-        return _shape("unsolvable", error.reason, _rows([error.fault], error.source))
+        return _shape("unsolvable", error.reason, fault_rows([error.fault], error.source))
     if isinstance(error, InputError):
-        return _shape("input", "invalid-input", _rows(error.faults, error.source))
+        return _shape("input", "invalid-input", fault_rows(error.faults, error.source))
     if isinstance(error, SeveralInputErrors):
-        rows = [row for one in error.errors for row in _rows(one.faults, one.source)]
+        rows = [row for one in error.errors for row in fault_rows(one.faults, one.source)]
         return _shape("input", "invalid-input", rows)
-    return _shape("stunline", "failed", _rows([Fault(str(error))], ""))
+    return _shape("stunline", "failed", fault_rows([Fault(str(error))], ""))
 
 
 def usage_shape(message: str) -> dict[str, Any]:
     """A command line that the command does not understand."""
     remedy = "stunline --help, or --help behind the command"
-    return _shape("input", "invalid-usage", _rows([Fault(message, remedy=remedy)], ""))
+    return _shape("input", "invalid-usage", fault_rows([Fault(message, remedy=remedy)], ""))
 
 
-def _rows(faults: Sequence[Fault], source: str) -> list[dict[str, Any]]:
+def fault_rows(faults: Sequence[Fault], source: str = "") -> list[dict[str, Any]]:
+    """Each fault as in every error object, with the file that it is of."""
     return [{**asdict(fault), "file": source or None} for fault in faults]
 
 

@@ -25,14 +25,15 @@ from stunline.drawing.screen_plan import (
     table_layer,
 )
 from stunline.drawing.theme import THEMES
-from stunline.errors import InputError, StunlineError, UnsolvableShotError
+from stunline.drawing.way_marks import LetteredWay
+from stunline.errors import Fault, InputError, StunlineError, UnsolvableShotError
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.notes import notes
 from stunline.shot.position import PotAim
 from stunline.shot.position_file import PositionFile, ReadValues
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
-from stunline.tasks.error_shape import error_shape
+from stunline.tasks.error_shape import error_shape, fault_rows
 from stunline.tasks.lines import length_words
 from stunline.tasks.live_answer import (
     Part,
@@ -54,6 +55,7 @@ from stunline.tasks.live_document import (
 from stunline.tasks.live_free_place import free_place
 from stunline.tasks.live_moving import LastPot
 from stunline.tasks.live_request import LiveRequest, read_request
+from stunline.tasks.page_players import player_faults
 from stunline.tasks.play_shot import ShotResult
 from stunline.units import millimetres
 
@@ -85,8 +87,8 @@ def live_play(
         return _refused(asked, read, refusal)
     pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
     # What is wrong with ladder or goal is said, and the shot is played all the same.
-    beside = [fault.sentence() for fault in read.faults]
-    return _answered(asked, result, pinned, beside)
+    ways = [(one, play_pinned(one, asked.document, read.scene, solver)) for one in asked.ways]
+    return _answered(asked, read, result, pinned, ways, folder)
 
 
 def _played(file: PositionFile, solver: Solver, last: LastPot | None) -> ShotResult:
@@ -100,19 +102,39 @@ def _played(file: PositionFile, solver: Solver, last: LastPot | None) -> ShotRes
 
 
 def _answered(
-    asked: LiveRequest, result: ShotResult, pinned: list[Pinned], beside: list[str]
+    asked: LiveRequest,
+    read: ReadValues,
+    result: ShotResult,
+    pinned: list[Pinned],
+    ways: list[tuple[Mapping[str, object], Pinned]],
+    folder: Path | None,
 ) -> Part:
     shot = result.shot
-    ways = [one.shot for one in pinned if one.shot is not None]
-    page = _page(asked, shot, [shot, *ways])
-    plan = ScreenPlan(shot, ways, not asked.hidden, asked.words, asked.held)
+    beside = [one.shot for one in pinned if one.shot is not None]
+    lettered = [
+        LetteredWay(str(one["letter"]), played.shot)
+        for one, played in ways
+        if played.shot is not None
+    ]
+    page = _page(asked, shot, [shot, *beside, *(way.shot for way in lettered)])
+    goal = None if read.file is None else read.file.goal
+    plan = ScreenPlan(shot, beside, not asked.hidden, asked.words, asked.held, goal, lettered)
+    goal_faults = [fault for fault in read.faults if is_of_goal(fault)]
+    goal_faults += player_faults(read.file, folder)
+    notes_of_file = [fault.sentence() for fault in read.faults if not is_of_goal(fault)]
     return {
         "play": asked.play,
         **_picture(asked, plan, page),
         "balls": balls_part(shot),
         "strike": strike_part(result),
-        **(empty_parts() if asked.hidden else _told(result, pinned, beside)),
+        "goal_faults": fault_rows(goal_faults),
+        **(empty_parts() if asked.hidden else _told(result, pinned, notes_of_file)),
     }
+
+
+def is_of_goal(fault: Fault) -> bool:
+    """Whether it is about [goal], beside whose fields the page tells it."""
+    return fault.key == "goal" or fault.key.startswith("goal.")
 
 
 def _told(result: ShotResult, pinned: list[Pinned], beside: list[str]) -> Part:

@@ -13,6 +13,7 @@ StripOf = Literal["pace", "height"]
 _SMALLEST_SIDE, _LARGEST_SIDE = 50.0, 8192.0
 _USUAL_SIZE = (960.0, 600.0)  # [px]
 MOST_PINNED = 12  # more ways than that on one plan can't be told apart
+MOST_WAYS = 3  # to a goal; as on the plan of a choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ class LiveRequest:
         size: of the plan on the screen [px]
         theme: "light" or "dark"
         pinned: strikes beside the document's, each with the keys in which it differs
+        ways: strikes that meet the goal, "letter" and the keys of a pinned one
         hidden: whether the answer is kept back: only table and balls are drawn
         words: whether labels are placed; not while something is being moved
         signs: whether small balls may hold letters smaller than all others
@@ -42,6 +44,7 @@ class LiveRequest:
     size: tuple[float, float] = _USUAL_SIZE
     theme: str = "light"
     pinned: tuple[Mapping[str, object], ...] = ()
+    ways: tuple[Mapping[str, object], ...] = ()
     hidden: bool = False
     words: bool = True
     signs: bool = True
@@ -69,6 +72,7 @@ def read_request(request: Mapping[str, Any]) -> LiveRequest:
         size=(_side(size[0]), _side(size[1])),
         theme="dark" if drawing.get("theme") == "dark" else "light",
         pinned=tuple((drawing.get("pinned") or ())[:MOST_PINNED]),
+        ways=tuple((drawing.get("ways") or ())[:MOST_WAYS]),
         hidden=bool(drawing.get("hidden")),
         words=bool(drawing.get("words", True)),
         signs=bool(drawing.get("signs", True)),

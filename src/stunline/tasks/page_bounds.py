@@ -13,6 +13,7 @@ from typing import Any
 
 from stunline.equipment.based_on import KEY, is_table_file, table_names
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.player import player_names
 from stunline.errors import Fault, InputError
 from stunline.files.toml_lines import parse_toml
 from stunline.files.words import listed
@@ -22,6 +23,7 @@ from stunline.tasks.save_names import shown_name
 # Of a pack that is opened from the page; the command line takes more.
 MOST_PAGE_RACKS = 20_000
 WIDEST_PAGE_GAPS = 5.0  # [mm]
+PLAYER_FILE = ".toml"
 MOST_BALLS = 22  # a whole frame of snooker
 MOST_RUNGS = 40  # of a ladder; the file's own limit is for a longer wait
 # Below these a ball rolls for minutes and meets thousands of cushions, which a file may ask
@@ -79,6 +81,24 @@ def _file_fault(key: str, name: str, folder: Path) -> Iterator[Fault]:
         if not isinstance(base, str) or base in table_names() or not is_table_file(base):
             return
         name = base
+
+
+def check_player(name: str, folder: Path) -> None:
+    """Refuse a player file that does not stand in the library itself.
+
+    Raises:
+        InputError: where it stands elsewhere.
+    """
+    reason = _reason_against(name, folder) if name.endswith(PLAYER_FILE) else ""
+    if reason:
+        fault = Fault(
+            f"a player file must stand in the library: {reason}",
+            given=shown_name(name),
+            allowed=f"{listed(player_names())}, or a player file in the library's folder",
+            remedy="put the player file into the folder, and name it without a path",
+            key="goal.player",
+        )
+        raise InputError([fault])
 
 
 def _reason_against(name: str, folder: Path) -> str:

@@ -8,6 +8,7 @@ from stunline.equipment.based_on import table_names
 from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import BallKind, Point, Table
 from stunline.errors import InputError
+from stunline.shot.position_file.names import any_names
 from stunline.tasks.library import Library
 from stunline.tasks.library_list import own_tables
 from stunline.tasks.page_bounds import check_bounds
@@ -61,7 +62,10 @@ def _shape(table: Table, name: str) -> Shape:
             {"name": one.name, "at": _place(one.mouth_middle), "drop": _place(one.drop_centre)}
             for one in table.pockets
         ],
-        "names": {what: list(names) for what, names in names_of(table).items()},
+        "names": {
+            **{what: list(names) for what, names in names_of(table).items()},
+            "any": list(any_names(table)),
+        },
         "words": {
             "cushions": list(table.words.cushions),
             "line": table.words.line,

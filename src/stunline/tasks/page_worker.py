@@ -1,6 +1,7 @@
 """The worker of the page: a process of low priority for what takes long, one job at a time.
 
-Reads one wish as a line of JSON from its standard input; writes lines of JSON to its standard
+Reads one wish as a line of JSON from its standard input, or that the one under way shall stop
+with what it has; writes lines of JSON to its standard
 output: progress, and what there is until then; then the file's size and name followed by its
 bytes, or that it is finished, or an error object. It
 ends by itself as soon as its input closes, which the end of the server does, however it ends.
@@ -20,6 +21,8 @@ from stunline.errors import StunlineError
 from stunline.tasks.error_shape import error_shape
 from stunline.tasks.page_engine import compile_engine
 
+STOP = b"stop\n"  # a line that asks the wish under way to end with what there is
+_stopped = threading.Event()
 _NICENESS = 10  # below everything that a hand waits for
 
 
@@ -36,6 +39,8 @@ def work() -> None:
                 _write({"compiled": True})
             elif wish["kind"] == "pack":
                 _open_pack(wish)
+            elif wish["kind"] == "choose":
+                _choose(wish)
             else:
                 _export(wish)
         except StunlineError as error:
@@ -47,6 +52,10 @@ def work() -> None:
 def _listen(wishes: queue.SimpleQueue[bytes]) -> None:
     """Pass wishes on; leave at once when nobody is there any more, in the middle of a job too."""
     for line in sys.stdin.buffer:
+        if line == STOP:
+            _stopped.set()
+            continue
+        _stopped.clear()  # only one wish is ever under way
         wishes.put(line)
     os._exit(0)
 
@@ -72,6 +81,19 @@ def _open_pack(wish: dict[str, Any]) -> None:
 
     asked = PackWish(wish["gaps"], wish["racks"])
     open_pack_of_document(wish["document"], asked, Path(wish["folder"]), grow)
+    _write({**last, "finished": True})
+
+
+def _choose(wish: dict[str, Any]) -> None:
+    from stunline.tasks.page_goal import choose_for_document
+
+    last: dict[str, Any] = {}
+
+    def grow(words: str, done: float, growing: dict[str, Any]) -> None:
+        last.update({"words": words, "done": done, "growing": growing})
+        _write(last)
+
+    choose_for_document(wish["document"], Path(wish["folder"]), grow, _stopped.is_set)
     _write({**last, "finished": True})
 
 

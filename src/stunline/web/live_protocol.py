@@ -13,6 +13,7 @@ from stunline.web.protocol import (
     Document,
     EngineStatus,
     ErrorObject,
+    FaultMessage,
     Message,
     Point,
     Theme,
@@ -20,6 +21,7 @@ from stunline.web.protocol import (
 )
 
 MOST_PINNED = 12  # pinned strikes drawn on one plan
+MOST_WAYS = 3  # to a goal, drawn on one plan
 LARGEST_PLAN = 8_192  # pixels of a plan on screen
 
 StripKind = Literal["pace", "height"]
@@ -40,6 +42,12 @@ class PinnedStrike(Message):
     aim: Value | None = None
 
 
+class WayStrike(PinnedStrike):
+    """A strike that meets the goal, with the letter at the end of its way."""
+
+    letter: Annotated[str, Field(pattern="^[A-E]$")]
+
+
 class DrawingWish(Message):
     """How the plan is to be drawn.
 
@@ -48,6 +56,7 @@ class DrawingWish(Message):
         size: of the plan on screen [px]
         theme: what it stands on
         pinned: strikes drawn lighter on the same plan
+        ways: strikes that meet the goal, with their letters, in the layer of ways
         hidden: the answer is hidden: no ways after the strike
         words: labels are placed; not wanted while something moves, as it takes longest
         signs: small balls may hold letters smaller than all others; not for a class
@@ -61,6 +70,7 @@ class DrawingWish(Message):
     ] = (960.0, 640.0)
     theme: Theme = "light"
     pinned: list[PinnedStrike] = Field(default=[], max_length=MOST_PINNED)
+    ways: list[WayStrike] = Field(default=[], max_length=MOST_WAYS)
     hidden: bool = False
     words: bool = True
     signs: bool = True
@@ -156,6 +166,7 @@ class LiveAnswer(Message):
         layers: those that the page doesn't hold yet, each a group that replaces the one of its id
         hashes: of every layer and of the key, to be sent back as ``have``
         key: the whole table, small, as a picture of its own; None when the page holds it
+        goal_faults: what is wrong with [goal], for its fields; the shot is played all the same
     """
 
     model_config = ConfigDict(extra="allow")
@@ -174,6 +185,7 @@ class LiveAnswer(Message):
     events: list[EventTold]
     phases: dict[str, list[PhaseShown]]
     notes: list[str]
+    goal_faults: list[FaultMessage] = Field(default=[])
     duration: float
     pot: dict[str, Any] | None = None
 

@@ -263,6 +263,79 @@ class PackGrowing(Message):
     ends: list[Point]
 
 
+class ChoiceRequest(Message):
+    """The strikes for the document's goal are searched, with the goal's own ranges and player."""
+
+    document: Document
+
+
+class StrikeNumbers(Message):
+    """A strike in numbers."""
+
+    aim: float
+    pace: float
+    height: float
+    side: float
+    elevation: float
+
+
+class OptionTold(Message):
+    """One way to the goal, in numbers and in words.
+
+    ``fault``: the error that spoils it soonest, or ""; ``way``: the white's from its first contact
+    on, to its ``end``. [mm]
+    """
+
+    letter: str
+    strike: StrikeNumbers
+    words: str
+    kind: str
+    arrives: str
+    chance: str
+    fault: str
+    way: list[Point]
+    end: Point
+
+
+class HelpTold(Message):
+    """What would help when no strike meets the goal: a demand or range that gives way."""
+
+    what: str
+    words: str
+    strike: StrikeNumbers
+
+
+class ChoiceGrowing(Message):
+    """What a search has come to. ``found`` is False until it has ended or was stopped.
+
+    ``complete``: whether it was left to end; ``more``: smaller ways that were not looked into.
+    """
+
+    found: bool
+    options: list[OptionTold]
+    help: list[HelpTold]
+    complete: bool = False
+    goal: str = ""
+    searched: str = ""
+    count: str = ""
+    more: int = 0
+
+
+class PlayerShown(Message):
+    """A player: ``words`` for the scatter of the strokes, and ``source`` where that is from."""
+
+    name: str
+    title: str
+    words: str
+    source: str
+
+
+class PlayersAnswer(Message):
+    """Every shipped player."""
+
+    players: list[PlayerShown]
+
+
 JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
 
 
@@ -274,7 +347,7 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
-    growing: PackGrowing | None = None
+    growing: PackGrowing | ChoiceGrowing | None = None
     error: ErrorObject | None = None
 
 

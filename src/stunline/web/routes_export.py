@@ -1,4 +1,4 @@
-"""Addresses of what takes long: pictures and pages to print, packs to be opened."""
+"""Addresses of what takes long: pictures and pages to print, packs to be opened, searches."""
 
 from __future__ import annotations
 
@@ -10,7 +10,14 @@ from fastapi import APIRouter, HTTPException, Request, Response
 from fastapi.responses import JSONResponse
 
 from stunline.web.page import Page, ThisPage
-from stunline.web.protocol import ErrorAnswer, ErrorObject, ExportRequest, JobAnswer, PackRequest
+from stunline.web.protocol import (
+    ChoiceRequest,
+    ErrorAnswer,
+    ErrorObject,
+    ExportRequest,
+    JobAnswer,
+    PackRequest,
+)
 from stunline.web.worker import BusyError, Job, busy
 
 routes = APIRouter(prefix="/api")
@@ -59,6 +66,15 @@ async def begin_pack(page: ThisPage, wish: PackRequest) -> JobAnswer:
     """Begin to open the document's pack; the job tells what there is as it grows."""
     try:
         return _told(page.worker.begin({**wish.model_dump(), "kind": "pack"}))
+    except BusyError:
+        raise HTTPException(429, "several jobs are waiting already") from None
+
+
+@routes.post("/choices", responses=_BUSY)
+async def begin_choice(page: ThisPage, wish: ChoiceRequest) -> JobAnswer:
+    """Begin to search the strikes for the document's goal."""
+    try:
+        return _told(page.worker.begin({**wish.model_dump(), "kind": "choose"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 

@@ -8,6 +8,7 @@ from fastapi.responses import FileResponse
 import stunline
 from stunline.tasks.page_files import fonts
 from stunline.tasks.page_opening import kept_opening
+from stunline.tasks.page_players import page_players
 from stunline.tasks.page_state import keep_page_state, read_page_state
 from stunline.tasks.page_tables import page_tables
 from stunline.web.live_protocol import LiveAnswer
@@ -15,6 +16,7 @@ from stunline.web.page import CLIENT, ThisPage
 from stunline.web.protocol import (
     PageState,
     PageStateAnswer,
+    PlayersAnswer,
     TablesAnswer,
     Theme,
 )
@@ -43,6 +45,12 @@ def font(name: str) -> Response:
 def tables(page: ThisPage) -> TablesAnswer:
     """Every table, shipped and in the library: its measures in mm and its game's words."""
     return TablesAnswer.model_validate({"tables": page_tables(page.library)})
+
+
+@routes.get("/api/players")
+def players() -> PlayersAnswer:
+    """Every shipped player, the least exact first."""
+    return PlayersAnswer.model_validate({"players": page_players()})
 
 
 @routes.get("/api/opening", responses={200: {"model": LiveAnswer}})

@@ -17,6 +17,10 @@ from stunline.web.answers import broken, page_error
 _MOST_KEPT = 12  # finished jobs whose files can still be fetched
 _MOST_WAITING = 6  # jobs not yet finished; more would only keep their askers waiting
 _MODULE = page_worker.__name__
+_STOPPABLE = ("choose",)  # kinds of wishes that end by themselves when told to stop
+# Such a one still looks into what it has found, beside an opened pack for some seconds; after so
+# long its process is ended all the same. [s]
+_PATIENCE = 20.0
 _LINE_LIMIT = 1_000_000  # bytes of one line of the worker's answer
 
 
@@ -39,6 +43,7 @@ class Job:
         content, file, media_type: the result, when it is a file
         growing: what there is until now, of a job that tells it; kept when it is stopped
         error: the error object, when it failed
+        stopping: whether it was asked to end with what it has
     """
 
     wish: dict[str, Any]
@@ -51,6 +56,7 @@ class Job:
     media_type: str = ""
     growing: dict[str, Any] | None = None
     error: dict[str, Any] | None = None
+    stopping: bool = False
     task: asyncio.Task[None] | None = None
 
 
@@ -83,15 +89,33 @@ class Worker:
         return self._jobs.get(number)
 
     async def cancel(self, job: Job) -> None:
-        """Stop a job; one that is finished stays so."""
+        """Stop a job; one that is finished stays so. A search still tells what it has found."""
+        if job.task is not None and not job.task.done():
+            await self._ask_to_stop(job)
+            await self._end(job)
+
+    async def _end(self, job: Job) -> None:
         if job.task is not None and not job.task.done():
             job.task.cancel()
             await asyncio.wait([job.task])
 
+    async def _ask_to_stop(self, job: Job) -> None:
+        """Have it end by itself, if it can and does so in time; it is not asked twice."""
+        process = self._process
+        if job.wish["kind"] not in _STOPPABLE or job.state != "running" or job.stopping:
+            return
+        if process is None or process.stdin is None or job.task is None:
+            return
+        job.stopping = True
+        process.stdin.write(page_worker.STOP)
+        await asyncio.wait([job.task], timeout=_PATIENCE)
+        if job.state == "done":
+            job.state = "cancelled"
+
     async def close(self) -> None:
         """Stop everything."""
         for job in list(self._jobs.values()):
-            await self.cancel(job)
+            await self._end(job)
         await self._end_process()
 
     def _forget(self) -> None:

@@ -21,6 +21,7 @@ from stunline.shot.goal import (
     Span,
     StrikeRange,
 )
+from stunline.shot.position import ContactAim, PotAim, StrikePlan
 from stunline.shot.position_file.balls_section import place_in
 from stunline.shot.position_file.names import (
     ANY,
@@ -52,8 +53,8 @@ _NEXT_EXAMPLE = '{ ball = "any red", cut = [0.0, 40.0] }'
 _Reader = Callable[[object, KeyPath], float | None]
 
 
-def read_goal(root: Section, scene: Scene) -> Goal | None:
-    """The goal; None when the file has none. Faults are noted."""
+def read_goal(root: Section, scene: Scene, plan: StrikePlan | None = None) -> Goal | None:
+    """The goal; None when the file has none. Faults are noted, and what the strike rules out."""
     section = root.section("goal", _KEYS, "[goal]")
     if section is None:
         return None
@@ -78,7 +79,7 @@ def read_goal(root: Section, scene: Scene) -> Goal | None:
         vary=_vary(section, scene),
         player=section.text("player", "the player", "club") or "",
     )
-    _check_touch_and_miss(section, goal)
+    _check_touch_and_miss(section, goal, plan)
     return goal
 
 
@@ -371,10 +372,12 @@ def _span(section: Section, key: str, read: _Reader, example: str) -> Span | Non
     return (least, most)
 
 
-def _check_touch_and_miss(section: Section, goal: Goal) -> None:
-    """A ball cannot be both touched and missed."""
+def _check_touch_and_miss(section: Section, goal: Goal, plan: StrikePlan | None) -> None:
+    """A ball cannot be both touched and missed; the strike's own is touched."""
     wanted = set(goal.touch)
     wanted.update([goal.meet.ball] if goal.meet else [], [goal.pot.ball] if goal.pot else [])
+    if plan is not None and goal.pot is None and isinstance(plan.aim, PotAim | ContactAim):
+        wanted.add(plan.aim.ball)
     for name in goal.miss:
         if name in wanted:
             section.faults.add(

@@ -167,7 +167,7 @@ def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
     plan = read_strike(root, scene)
     can_be_played = not root.faults
     ladder = read_ladder(root, plan, scene, folder)
-    goal = read_goal(root, scene)
+    goal = read_goal(root, scene, plan)
     position = Position(table, cloth.name, coefficients, balls.places, title)
     if plan is None or not can_be_played:
         return _Read(position, scene)

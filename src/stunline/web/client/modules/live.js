@@ -3,6 +3,7 @@
 // time; the answers become signals. Reconnects by itself.
 
 import { batch, effect, signal } from '../lib/view.js';
+import { waysDrawn } from './goal/search.js';
 import {
 	answer,
 	classView,
@@ -92,6 +93,7 @@ function wishNow() {
 			size,
 			theme: theme.value,
 			pinned: pinned.value,
+			ways: waysDrawn.value,
 			hidden: hidden.value,
 			words: words.value,
 			signs: !classView.value,

@@ -7,11 +7,13 @@ import { learnTables } from './equipment.js';
 import { AimHandle } from './plan/aim_handle.js';
 import { Corner } from './plan/corner.js';
 import { EventMark } from './plan/event_mark.js';
+import { GoalPicks } from './plan/goal_picks.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
 import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
+import { Ways } from './plan/ways.js';
 import { MotionMarks } from './playback.js';
 import { answer, notice, planSize } from './state.js';
 
@@ -56,7 +58,9 @@ export function Plan() {
 				<${MotionMarks} />
 				<${EventMark} />
 				<${Handles} />
+				<${Ways} />
 				<${AimHandle} />
+				<${GoalPicks} />
 			</svg>
 			<${Corner} />
 			<${Loupe} />

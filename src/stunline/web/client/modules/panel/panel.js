@@ -7,6 +7,7 @@ import { AimLine } from './aim.js';
 import { Arrival, StrikeButtons } from './arrival.js';
 import { ClothNumbers } from './cloth_numbers.js';
 import { Face } from './face.js';
+import { Goal } from './goal.js';
 import { Happens } from './happens.js';
 import { Pack } from './pack.js';
 import { Pins } from './pins.js';
@@ -24,6 +25,7 @@ export function Panel() {
 		<${Arrival} />
 		<${Happens} />
 		<${Pins} />
+		<${Goal} />
 		<${Pack} />
 		<${PositionDetails} />
 		<${ClothNumbers} />
