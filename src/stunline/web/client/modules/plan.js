@@ -4,6 +4,7 @@
 import { effect, html, useEffect, useLayoutEffect, useRef } from '../lib/view.js';
 import { magnified } from './class/type_size.js';
 import { learnTables } from './equipment.js';
+import { optionShown } from './goal/search.js';
 import { AimHandle } from './plan/aim_handle.js';
 import { Corner } from './plan/corner.js';
 import { EventMark } from './plan/event_mark.js';
@@ -15,7 +16,7 @@ import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
 import { Ways } from './plan/ways.js';
 import { MotionMarks } from './playback.js';
-import { answer, notice, planSize } from './state.js';
+import { answer, hidden, notice, planSize } from './state.js';
 
 export function Plan() {
 	const frame = useRef(/** @type {HTMLDivElement | null} */ (null));
@@ -52,6 +53,7 @@ export function Plan() {
 	return html`
 		<div class="plan" ref=${frame}>
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
+				data-way=${hidden.value ? undefined : (optionShown.value ?? undefined)}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
 				<${PackEnds} />
