@@ -56,6 +56,7 @@ def open_red(page: Page, server: Running) -> Page:
     )
     page.locator('[data-ball="red3"]').wait_for()
     page.locator(".goal > summary").click()
+    page.locator(".goal-add").wait_for()
     return page
 
 
