@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.stats import norm, qmc
 
 from stunline.calibration.predict import Job, Predictor
-from stunline.calibration.priors import RAMP
+from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, RAMP
 from stunline.calibration.problem import Problem
 from stunline.calibration.record import Play, Record
 from stunline.calibration.solve import Descent, robust_fit
@@ -25,7 +25,12 @@ Floats = NDArray[np.float64]
 STARTS = 3
 _SEED = 7  # any; the clouds are the same each time
 _CLOUD = 512  # of one play's own unknowns
-_SHARED_CLOUD = 128  # of cushions and ramp, where cushions come in
+_SHARED_CLOUD = 256  # of the shared unknowns that come in at a stage
+# Those of a stage, and how wide the cloud is about what is known by then, in standard deviations.
+_CLOUDS: dict[int, tuple[tuple[str, ...], float]] = {
+    0: (("rolling_resistance", LEAN_ALONG, LEAN_ACROSS, RAMP), 1.2),
+    1: (("cushion_restitution", "cushion_friction"), 1.0),
+}
 _HAZE = 10.0  # errors that count as one: how near matters, not by how much a far one is out
 _REPAIRS = 2  # times that each play is looked for again once all are known
 _FOUND_ANEW = 1.0  # least gain of cost that makes it worth to go on from there
@@ -42,8 +47,8 @@ def climb(record: Record, start: int) -> Descent:
             continue
         known = sorted([*known, *new])
         problem = Problem(Predictor(replace(record, plays=tuple(record.plays[k] for k in known))))
-        if stage == 1:
-            shared = _cushions(problem, shared, start, [known.index(k) for k in new])
+        if stage in _CLOUDS:
+            shared = _cloudy(problem, shared, start, [known.index(k) for k in new], stage)
         for k in new:
             own[k] = _best_own(problem, known.index(k), shared, start)
         found = robust_fit(problem, np.concatenate([shared, *(own[k] for k in known)]))
@@ -60,19 +65,19 @@ def _stage(play: Play) -> int:
     return 1 if play.object is None else 2
 
 
-def _cushions(problem: Problem, shared: Floats, start: int, plays: list[int]) -> Floats:
-    """Cushion coefficients and the ramp's factor for which these plays come nearest."""
+def _cloudy(problem: Problem, shared: Floats, start: int, plays: list[int], stage: int) -> Floats:
+    """The shared unknowns, out of a cloud of those of a stage, for which its plays come nearest."""
     names = [prior.name for prior in problem.predictor.priors]
-    columns = [names.index(one) for one in ("cushion_restitution", "cushion_friction", RAMP)]
-    widths = np.array([1.0, 1.0, 0.3])
+    wanted, width = _CLOUDS[stage]
+    columns = [names.index(one) for one in wanted]
     cloud = np.repeat(shared[None], _SHARED_CLOUD, axis=0)
-    cloud[:, columns] += widths * _normal(_SHARED_CLOUD, len(columns), start)
+    cloud[:, columns] += width * _normal(_SHARED_CLOUD, len(columns), start)
     jobs = [
         Job(k, one, np.zeros(len(problem.predictor.own_names(problem.predictor.record.plays[k]))))
         for one in cloud
         for k in plays
     ]
-    found = np.stack([np.concatenate(problem.predictor.predict(jobs))]).reshape(len(cloud), -1)
+    found = np.concatenate(problem.predictor.predict(jobs)).reshape(len(cloud), -1)
     rows = np.concatenate([np.arange(problem.rows(k).start, problem.rows(k).stop) for k in plays])
     costs = _costs(problem, found, rows) + 0.5 * (cloud[:, columns] ** 2).sum(axis=1)
     # Other starts begin at the next best.

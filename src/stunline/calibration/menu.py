@@ -61,7 +61,10 @@ class GaugingShot:
 
 _FOOT = "Stand the ramp so that the ball first touches the cloth at the place given"
 _RELEASE = "Hold the ball at the mark with a ruler and draw the ruler away; never push."
-_ROLL_CAUTION = "A ball that curves or touches anything does not count; play it again."
+_ROLL_CAUTION = (
+    "A ball that curves or touches anything does not count; where it reaches the far cushion, "
+    "lower the ramp and write down its drop."
+)
 _STROKE = "Play as you can: pace and height of the stroke are found by the fit, not asked for."
 _BOTH = "Where the white rests and where the object ball rests."
 
@@ -145,9 +148,9 @@ def _bend(name: str, what: str, pace: float, height: float) -> GaugingShot:
 
 
 MENU: tuple[GaugingShot, ...] = (
-    _roll("up", "up the table", (0.5, 0.12), 0.5 * math.pi, 0.035),
-    _roll("down", "down the table", (0.5, 0.88), 1.5 * math.pi, 0.035),
-    _roll("across", "across the table", (0.12, 0.42), 0.0, 0.018),
+    _roll("up", "up the table", (0.5, 0.12), 0.5 * math.pi, 0.025),
+    _roll("down", "down the table", (0.5, 0.88), 1.5 * math.pi, 0.025),
+    _roll("across", "across the table", (0.12, 0.42), 0.0, 0.012),
     _cushion(90, (0.5, 0.72), 0.10),
     _cushion(60, (0.4, 0.15), 0.08),
     _cushion(45, (0.5, 0.15), 0.08),
