@@ -55,12 +55,16 @@ def simulated(seed: int, ids: tuple[str, ...] = FULL, frames: bool = False) -> d
     """A stored record: the truth, and for each play what was read. Metres, seconds."""
     actual = truth(seed)
     plays = [_play(BY_ID[name], actual, [seed, 2, k], frames) for k, name in enumerate(ids)]
+    for play in plays:
+        for reading in play["readings"]:
+            reading[1] = [round(number, 6) for number in reading[1]]  # µm, µs
     return {"seed": seed, "truth": actual, "plays": plays}
 
 
 def record(stored: dict[str, Any], only: tuple[str, ...] | None = None) -> Record:
     """The record that a coach would have kept of it."""
-    plays = [_as_play(one) for one in stored["plays"] if only is None or one["shot"] in only]
+    kept = [one for one in stored["plays"] if only is None or one["shot"] in only]
+    plays = [_as_play(one, number) for number, one in enumerate(kept)]
     return Record(TABLE, "match", tuple(plays), ramp=Ramp(), table_name="snooker-12ft")
 
 
@@ -108,14 +112,23 @@ def _misread(reading: Reading, random: np.random.Generator) -> Reading:
     return replace(reading, values=tuple(values))
 
 
-def _as_play(stored: dict[str, Any]) -> Play:
+def _as_play(stored: dict[str, Any], number: int) -> Play:
     shot = BY_ID[stored["shot"]]
     white, other = set_up_places(shot, TABLE)
     readings = tuple(
         Reading(kind, tuple(values), error, cushion)
         for kind, values, error, cushion in stored["readings"]
     )
-    return Play(shot.id, shot, white, other, shot.aim, shot.drop, readings, stored["turns"])
+    return Play(
+        f"{number + 1} {shot.id}",
+        shot,
+        white,
+        other,
+        shot.aim,
+        shot.drop,
+        readings,
+        stored["turns"],
+    )
 
 
 def _play(

@@ -33,6 +33,7 @@ _CLOUDS: dict[int, tuple[tuple[str, ...], float]] = {
 }
 _HAZE = 10.0  # errors that count as one: how near matters, not by how much a far one is out
 _REPAIRS = 2  # times that each play is looked for again once all are known
+_SEARCHES = 3  # for a play that is about to be accused
 _FOUND_ANEW = 1.0  # least gain of cost that makes it worth to go on from there
 
 
@@ -121,6 +122,19 @@ def _repaired(problem: Problem, found: Descent) -> Descent:
         if again.cost < found.cost - _FOUND_ANEW:
             found = again
     return found
+
+
+def looked_for_again(problem: Problem, found: Descent, play: int) -> Descent:
+    """A better fit with that play played otherwise, where there is one."""
+    best = found
+    for seed in range(_SEARCHES):
+        unknowns = found.unknowns.copy()
+        shared = unknowns[: problem.shared]
+        unknowns[problem.own(play)] = _best_own(problem, play, shared, 200 + seed)
+        again = robust_fit(problem, unknowns)
+        if again.cost < best.cost - _FOUND_ANEW:
+            best = again
+    return best
 
 
 def _normal(count: int, dimensions: int, seed: int) -> Floats:

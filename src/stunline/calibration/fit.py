@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.calibration.climb import STARTS, climb
+from stunline.calibration.climb import STARTS, climb, looked_for_again
 from stunline.calibration.predict import Predictor
 from stunline.calibration.problem import Problem
 from stunline.calibration.record import Record
@@ -78,23 +78,27 @@ def fit(record: Record, told: Callable[[str], None] = lambda _: None) -> Fit:
     return _without_suspects(record, problem, best)
 
 
-def _without_suspects(record: Record, problem: Problem, best: Floats) -> Fit:
+def _without_suspects(record: Record, problem: Problem, start: Floats) -> Fit:
     """Leave out the reading that fits worst until all that are left fit."""
     suspects: list[Suspect] = []
-    most = int(_MOST_SUSPECTS_SHARE * record.readings)
-    while len(suspects) < most:
-        found = worst(problem, best)
+    best = robust_fit(problem, start)
+    while len(suspects) < int(_MOST_SUSPECTS_SHARE * record.readings):
+        found = worst(problem, best.unknowns)
         if found is None:
             break
+        again = looked_for_again(problem, best, found.play)
+        if again.cost < best.cost:
+            best = again
+            continue
         suspects.append(found)
         problem.leave_out(found.play, found.reading)
-        best = robust_fit(problem, best).unknowns
-    best = plain_fit(problem, best).unknowns
-    jacobian = problem.jacobian(best)
+        best = robust_fit(problem, best.unknowns)
+    unknowns = plain_fit(problem, best.unknowns).unknowns
+    jacobian = problem.jacobian(unknowns)
     covariance: Floats = np.asarray(np.linalg.inv(jacobian.T @ jacobian))
-    residuals = problem.residuals(best)[: problem.numbers]
+    residuals = problem.residuals(unknowns)[: problem.numbers]
     ordered = tuple(sorted(suspects, key=lambda one: -one.surprise))
     return Fit(
-        record, problem, best, covariance, ordered,
+        record, problem, unknowns, covariance, ordered,
         float(residuals @ residuals), int(problem.weights.sum()),
     )  # fmt: skip

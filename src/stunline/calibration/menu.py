@@ -96,11 +96,11 @@ def _cushion(degrees: int, white: Share, drop: float) -> GaugingShot:
         tool="ramp",
         set_up=f"{_FOOT}, pointing "
         + ("straight up the table." if square else f"at {degrees}° to the right cushion."),
-        do=_RELEASE,
-        write_down="Where the white rests.",
-        tells="cushion restitution" + ("" if square else " and cushion friction"),
+        do=f"{_RELEASE} Time it from the foot of the ramp to rest.",
+        write_down="Where the white rests, and the time in seconds.",
+        tells="cushion restitution" + ("" if square else " and cushion friction") + ", rolling",
         caution="Keep clear of the pockets' jaws.",
-        readings=(WHITE_REST,),
+        readings=(WHITE_REST, TIME),
         needed=(WHITE_REST,),
         white=white,
         aim=math.radians(90 if square else 90 - degrees),
@@ -221,7 +221,7 @@ MENU: tuple[GaugingShot, ...] = (
 )
 BY_ID = {shot.id: shot for shot in MENU}
 
-# Five minutes, and half an hour.
+# Five minutes, and half an hour. The ball is twirled twice: nothing else tells of a wrong count.
 QUICK = ("roll-up", "cushion-square", "half-ball")
 FULL = (
     "roll-up",
@@ -234,6 +234,6 @@ FULL = (
     "half-ball",
     "bend-follow",
     "bend-screw",
-    "up-and-down",
+    "twirl",
     "twirl",
 )

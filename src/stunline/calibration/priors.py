@@ -77,6 +77,7 @@ COEFFICIENTS = tuple(name for name, *_ in _WIDTHS)
 LEAN_ALONG, LEAN_ACROSS, RAMP = "lean_along", "lean_across", "ramp_factor"
 _LEAN_WIDTH = 0.08  # [A] more than any table that is played on, level and nap together
 _RAMP_CENTRE, _RAMP_WIDTH = 0.93, 0.06  # [A] share of the speed that the foot leaves
+_LEAST = 1e-6  # nor the logarithm of 0
 _NEVER_QUITE_ONE = 0.995  # the logit of a restitution of 1 does not exist
 
 
@@ -99,9 +100,9 @@ def priors(profile: Coefficients) -> tuple[Prior, ...]:
 
 def _centre(profile: Coefficients, name: str) -> float:
     if name == "ball_friction":
-        return max(friction_at(profile.ball_friction, TOLD_SLIP), 1e-3)
+        return max(friction_at(profile.ball_friction, TOLD_SLIP), _LEAST)
     value = float(getattr(profile, name))
-    return min(value, _NEVER_QUITE_ONE) if name.endswith("restitution") else max(value, 1e-6)
+    return min(value, _NEVER_QUITE_ONE) if name.endswith("restitution") else max(value, _LEAST)
 
 
 def friction_at(friction: float | SpeedDependentFriction, slip: float) -> float:

@@ -166,7 +166,7 @@ def _unique(name: str, names: list[str]) -> str:
 
 
 def _play(section: Section, shot: Shot, table: Table, name: str) -> Play | None:
-    places = Places(section, table)
+    places, before = Places(section, table), len(section.faults)
     white, other = set_up_places(shot, table)
     white = places.place("white") or white
     if shot.object is not None:
@@ -174,14 +174,16 @@ def _play(section: Section, shot: Shot, table: Table, name: str) -> Play | None:
     aim = section.number("aim", _AIM)
     drop = section.length("drop", _DROP)
     turns = section.number("turns", _TURNS) or 0.0
+    # What was read of a shot that was set up differently than is known says nothing.
+    known = len(section.faults) == before
     readings = _readings(section, shot, places)
     _strangers(section, shot)
     if readings or turns:
         for key in shot.needed:
-            section.require(key, f"{key} of {name}", shot.write_down, f"add {key}")
+            section.require(key, f"{key} of {name}", shot.write_down.rstrip("."), f"add {key}")
     if shot.tool == "fingers" and not turns:
         return None
-    if not places.apart(white, other, "object"):
+    if not places.apart(white, other, "object") or not known:
         return None
     return Play(
         name, shot, white, other,
@@ -201,13 +203,25 @@ def _readings(section: Section, shot: Shot, places: Places) -> list[Reading]:
             found.append(places.touch(kind))
         elif kind == TIME:
             by = section.name("timed_by", "the way of timing", tuple(_TIMED_BY)) or "hand"
-            time = section.number(TIME, _TIME)
+            time = _positive(section)
             found.append(None if time is None else Reading(TIME, (time,), _TIMED_BY[by]))
     readings = [one for one in found if one is not None]
     rests = {one.kind: one.values for one in readings if len(one.values) == 2}
     if len(rests) == 2 and not places.apart(rests[WHITE_REST], rests[OBJECT_REST], OBJECT_REST):
         return [one for one in readings if one.kind not in rests]
     return readings
+
+
+def _positive(section: Section) -> float | None:
+    """The time. [s]"""
+    value = section.get(TIME)
+    if not isinstance(value, (int, float)) or isinstance(value, bool) or value >= 0.0:
+        return section.number(TIME, _TIME)
+    section.faults.add(
+        section.at(TIME), "the time is negative", given=f"{shown(value)} s",
+        allowed=_TIME.allowed(), remedy=f"{-value:g}, if the sign slipped in",
+    )  # fmt: skip
+    return None
 
 
 def _strangers(section: Section, shot: Shot) -> None:
