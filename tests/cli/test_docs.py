@@ -192,6 +192,10 @@ def test_the_example_of_margin_is_cut_from_what_a_shipped_position_gives() -> No
 def test_the_example_of_reach_is_cut_from_what_a_shipped_position_gives() -> None:
     (example,) = examples(section_of("reach"))
     real = run("reach", "stun-and-hold", "--at", "1600,3200", "--json").shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
 def test_the_example_of_gauge_is_cut_from_the_record_of_its_page(tmp_path: Path) -> None:
     (example,) = examples(section_of("gauge fit"))
     text = re.findall(r"```toml\n(.+?)```", page("gauging"), re.DOTALL)[0]
@@ -225,9 +229,8 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "reach", "fullsize"])
 @pytest.mark.parametrize(
-    "command", ["shot", "ladder", "explain", "gauge fit", "gauge compare", "fullsize"]
+    "command", ["shot", "ladder", "explain", "reach", "gauge fit", "gauge compare", "fullsize"]
 )
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     schema = {"gauge fit": "gauge", "gauge compare": "gauge-compare"}.get(command, command)
