@@ -47,7 +47,7 @@ def test_values_and_covariance_come_back(found: Fit) -> None:
         if name != "ball_friction":
             assert getattr(numbers, name) == pytest.approx(told[name].value, rel=1e-12)
     gauging = gauging_of(text)
-    assert (gauging.date, gauging.record, gauging.measurements) == ("2026-11-29", "record.toml", 6)
+    assert (gauging.date, gauging.record, gauging.measurements) == ("2026-11-29", "record.toml", 7)
     assert gauging.values == tuple(one.value for one in told.values())
     assert gauging.told == tuple(one.told for one in told.values())
     assert np.array(gauging.covariance) == pytest.approx(scaled_posterior(found)[1], rel=1e-5)
@@ -74,7 +74,7 @@ def test_a_position_names_it_like_any_table(found: Fit, tmp_path: Path) -> None:
         ('"log", "log"', '"log", "lug"', "each scale must be"),
         ("told = [", "told = [true, ", "told must be a list, one for each of the names"),
         ("covariance = [", "covariance = [[1.0],", "must be a square of numbers"),
-        ("measurements = 6", "measurements = 0", "the number of measurements is too small"),
+        ("measurements = 7", "measurements = 0", "the number of measurements is too small"),
         ("values = [", "vlues = [", "there is no such key here"),
     ],
 )

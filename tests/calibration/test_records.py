@@ -56,7 +56,7 @@ BAD = [
     ("drop = 1.5\nwhite_rest = [889, 1500]", "the drop of the ball on the ramp is too small"),
     ("tme = 4.2", "there is no such key here"),
     ("object_rest = [889, 1500]", "roll-up has no object_rest"),
-    ("time = 4.2", "white_rest of roll-up is missing"),
+    ("time = 4.2", "white_rest of third is missing"),
 ]
 
 

@@ -18,7 +18,7 @@ from stunline.calibration.predict import Job, Predictor
 from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, RAMP
 from stunline.calibration.problem import Problem
 from stunline.calibration.record import Play, Record
-from stunline.calibration.solve import Descent, robust_fit
+from stunline.calibration.solve import COMPARED, ON_THE_WAY, Descent, robust_fit
 
 Floats = NDArray[np.float64]
 
@@ -52,7 +52,9 @@ def climb(record: Record, start: int) -> Descent:
             shared = _cloudy(problem, shared, start, [known.index(k) for k in new], stage)
         for k in new:
             own[k] = _best_own(problem, known.index(k), shared, start)
-        found = robust_fit(problem, np.concatenate([shared, *(own[k] for k in known)]))
+        close = COMPARED if len(known) == len(record.plays) else ON_THE_WAY
+        begin = np.concatenate([shared, *(own[k] for k in known)])
+        found = robust_fit(problem, begin, close)
         shared = found.unknowns[: problem.shared]
         own = {k: found.unknowns[problem.own(known.index(k))] for k in known}
     return _repaired(problem, found)

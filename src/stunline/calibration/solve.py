@@ -14,7 +14,9 @@ Floats = NDArray[np.float64]
 
 ROBUST_FROM = 2.0  # errors; beyond, a reading's pull no longer grows with its residual
 _MOST_ROUNDS = 30  # of one descent; most need ten
-_CLOSE_ENOUGH = 1e-5  # of cost and step; a hundredth of an interval at the most
+# Shares of the cost below which a step is the last: on the way, where a fit is compared with
+# others, and for the fit that is told, a hundredth of an interval off at the most.
+ON_THE_WAY, COMPARED, _TOLD = 1e-3, 1e-4, 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +32,7 @@ class Descent:
     cost: float
 
 
-def robust_fit(problem: Problem, start: Floats) -> Descent:
+def robust_fit(problem: Problem, start: Floats, close: float = COMPARED) -> Descent:
     """With Cauchy's loss for the readings and plain squares for the priors."""
 
     def loss(squares: Floats) -> Floats:
@@ -41,12 +43,12 @@ def robust_fit(problem: Problem, start: Floats) -> Descent:
         rho[2, : problem.numbers] = -1.0 / (ROBUST_FROM * (1.0 + scaled)) ** 2
         return rho
 
-    return _descend(problem, start, loss)
+    return _descend(problem, start, loss, close)
 
 
 def plain_fit(problem: Problem, start: Floats) -> Descent:
     """With squares for all."""
-    return _descend(problem, start, "linear")
+    return _descend(problem, start, "linear", _TOLD)
 
 
 def robust_pull(residuals: Floats, numbers: int) -> Floats:
@@ -56,7 +58,7 @@ def robust_pull(residuals: Floats, numbers: int) -> Floats:
     return pull
 
 
-def _descend(problem: Problem, start: Floats, loss: object) -> Descent:
+def _descend(problem: Problem, start: Floats, loss: object, close: float) -> Descent:
     found = least_squares(
         problem.residuals,
         start,
@@ -64,8 +66,8 @@ def _descend(problem: Problem, start: Floats, loss: object) -> Descent:
         method="trf",
         loss=loss,
         max_nfev=_MOST_ROUNDS,
-        ftol=_CLOSE_ENOUGH,
-        xtol=_CLOSE_ENOUGH,
-        gtol=_CLOSE_ENOUGH,
+        ftol=close,
+        xtol=close,
+        gtol=close,
     )
     return Descent(found.x, float(found.cost))
