@@ -7,13 +7,12 @@ import { learnTables } from './equipment.js';
 import { AimHandle } from './plan/aim_handle.js';
 import { Corner } from './plan/corner.js';
 import { EventMark } from './plan/event_mark.js';
-import { GoalPicks } from './plan/goal_picks.js';
+import { above, below } from './plan/extras.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
 import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
-import { Ways } from './plan/ways.js';
 import { MotionMarks } from './playback.js';
 import { answer, notice, planSize } from './state.js';
 
@@ -54,13 +53,13 @@ export function Plan() {
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
+				${below.value.map((Part) => html`<${Part} />`)}
 				<${PackEnds} />
 				<${MotionMarks} />
 				<${EventMark} />
 				<${Handles} />
-				<${Ways} />
 				<${AimHandle} />
-				<${GoalPicks} />
+				${above.value.map((Part) => html`<${Part} />`)}
 			</svg>
 			<${Corner} />
 			<${Loupe} />

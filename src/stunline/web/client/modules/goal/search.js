@@ -1,9 +1,10 @@
 // @ts-check
 // The search for strikes that meet the goal: run, watched as it goes, stopped; and taking one.
 
-import { computed, signal } from '../../lib/view.js';
+import { computed, effect, signal } from '../../lib/view.js';
 import { get, post, remove } from '../api.js';
-import { answer, change, documentNow, fault, notice, tableWindow } from '../state.js';
+import { answer, change, documentNow, fault, goalWays, notice, tableWindow } from '../state.js';
+import { searchedOf } from './searched.js';
 
 /**
  * @typedef {import('../state.js').Point} Point
@@ -39,26 +40,9 @@ export const isStopping = signal(false);
 export const found = computed(() => (foundLast.value?.found ? foundLast.value : null));
 /** The options, while the position is the one that was searched. */
 export const options = computed(() => (isCurrent.value ? (found.value?.options ?? []) : []));
-/** The same as strikes for the plan. */
-export const waysDrawn = computed(() =>
-	options.value.map(({ letter, strike }) => ({ letter, ...strike })),
-);
-
-/** What of a document a search depends on. @param {any} position */
-function searchedOf(position) {
-	const { title: _title, ladder: _ladder, note: _note, strike, ...others } = position ?? {};
-	const { pace, height, arrive, ...aimed } = strike ?? {};
-	const vary = others.goal?.vary;
-	const held = (/** @type {string} */ key) => vary && !(key in vary);
-	return {
-		...others,
-		strike: {
-			...aimed,
-			...(held('pace') && { pace }),
-			...(held('height') && { height, arrive }),
-		},
-	};
-}
+effect(() => {
+	goalWays.value = options.value.map(({ letter, strike }) => ({ letter, ...strike }));
+});
 
 /** Everything wrong with the goal, by its key. */
 export const goalFaults = computed(() => {

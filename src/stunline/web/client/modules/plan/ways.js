@@ -4,7 +4,7 @@
 import { effect, html, useEffect } from '../../lib/view.js';
 import { optionShown, options, take } from '../goal/search.js';
 import { layers } from '../live.js';
-import { hidden } from '../state.js';
+import { hidden, placeWay } from '../state.js';
 import { scale } from './view.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */
@@ -13,7 +13,7 @@ const END = 11; // radius of what is pressed at a way's end [px]
 
 export function Ways() {
 	useEffect(() => effect(showOne), []);
-	if (hidden.value) return null;
+	if (hidden.value || placeWay.value) return null;
 	return html`<g class="ways">${options.value.map(WayHandle)}</g>`;
 }
 
