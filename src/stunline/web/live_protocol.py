@@ -45,7 +45,7 @@ class PinnedStrike(Message):
 class WayStrike(PinnedStrike):
     """A strike that meets the goal, or that reaches a place, with the letter at its way's end."""
 
-    letter: Annotated[str, Field(pattern="^[A-EP]$")]
+    letter: Annotated[str, Field(pattern="^[A-EX]$")]
 
 
 class DrawingWish(Message):

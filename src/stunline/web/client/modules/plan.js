@@ -11,7 +11,6 @@ import { above, below } from './plan/extras.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
-import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
 import { MotionMarks } from './playback.js';
 import { answer, notice, planSize } from './state.js';
@@ -54,7 +53,6 @@ export function Plan() {
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
 				${below.value.map((Part) => html`<${Part} />`)}
-				<${PackEnds} />
 				<${MotionMarks} />
 				<${EventMark} />
 				<${Handles} />

@@ -15,7 +15,7 @@ import { makeStudy } from './study.js';
  *   pace: number, height: number, side: number, elevation: number } }} Place
  */
 
-const LETTER = 'P'; // at the end of its way on the plan
+const LETTER = 'X'; // at the end of its way on the plan; no ball has it
 
 export const study = /** @type {ReturnType<typeof makeStudy<Told>>} */ (
 	makeStudy('/api/reaches', searchedOf)

@@ -76,7 +76,7 @@ function Strike({ place: one }) {
 			: `No strike found leaves the white there. The nearest place is ${lengthWords(away)} away.`
 	}</p>
 	<button class="option-row reach-strike" onClick=${() => takePlace(one)}>
-		<span class="option-letter"><span class="only-spoken">Take </span>P</span>
+		<span class="option-letter"><span class="only-spoken">Take </span>X</span>
 		<${Thumbnail} height=${strike.height} side=${strike.side} />
 		<span class="option-words"><b>${kind}</b><span>${strikeWords(strike)}</span></span>
 	</button>`;
