@@ -7,7 +7,7 @@ import { learnTables } from './equipment.js';
 import { AimHandle } from './plan/aim_handle.js';
 import { Corner } from './plan/corner.js';
 import { EventMark } from './plan/event_mark.js';
-import { above, below } from './plan/extras.js';
+import { above, below, under } from './plan/extras.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
@@ -51,6 +51,7 @@ export function Plan() {
 		<div class="plan" ref=${frame}>
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
+				<g>${under.value.map((Part) => html`<${Part} />`)}</g>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
 				${below.value.map((Part) => html`<${Part} />`)}
 				<${MotionMarks} />

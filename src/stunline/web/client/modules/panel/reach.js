@@ -5,8 +5,8 @@ import { html, useEffect } from '../../lib/view.js';
 import { lengthWords } from '../lengths.js';
 import { Progress } from '../maps/progress.js';
 import { canPoint, isShown, place, pointAt, study, takePlace } from '../maps/reached.js';
-import { below } from '../plan/extras.js';
-import { ReachLayer } from '../plan/reach_layer.js';
+import { below, under } from '../plan/extras.js';
+import { PlaceMark, ReachLayer } from '../plan/reach_layer.js';
 import { TypedLength } from './length.js';
 import { written } from './number.js';
 import { Thumbnail } from './thumbnail.js';
@@ -15,7 +15,8 @@ import { Thumbnail } from './thumbnail.js';
 
 const THERE = 20; // a place that is reached this near to the one pointed at is that place [mm]
 
-below.value = [...below.value, ReachLayer];
+under.value = [...under.value, ReachLayer];
+below.value = [...below.value, PlaceMark];
 
 export function WhereItCanGo() {
 	useEffect(() => {

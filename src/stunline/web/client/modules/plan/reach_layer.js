@@ -21,12 +21,13 @@ export function ReachLayer() {
 		return picture instanceof SVGSVGElement ? watchClicks(picture) : undefined;
 	}, []);
 	if (hidden.value) return null;
-	return html`<g class="reach-layer" ref=${group} aria-hidden="true"></g><${PlaceMark} />`;
+	return html`<g class="reach-layer" ref=${group} aria-hidden="true"></g>`;
 }
 
-function PlaceMark() {
+/** What is pressed where the told strike leaves the white. */
+export function PlaceMark() {
 	const now = place.value;
-	if (!now) return null;
+	if (!now || hidden.value) return null;
 	const [x, y] = now.at;
 	const take = () => takePlace(now);
 	const keys = (/** @type {KeyboardEvent} */ event) => {
