@@ -172,7 +172,7 @@ def test_where_the_white_can_go_is_drawn_pointed_at_and_taken(open_red: Page) ->
     strike.focus()
     page.keyboard.press("Enter")
     taken = document(page)
-    assert taken["strike"]["pot"] == before["strike"]["pot"]
+    assert taken["goal"]["pot"] == before["strike"]["pot"]
     # Played by the library from the file's text, the pot goes in and the white rests there.
     file = parse_position(toml_of(taken))
     shot = play(file.position, Solver(file.position).solve(file.plan).strike)

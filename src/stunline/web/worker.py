@@ -20,7 +20,9 @@ _MODULE = page_worker.__name__
 # One that ends by itself when told to stop still looks into what it has, beside an opened pack
 # for some seconds; after so long its process is ended all the same. [s]
 _PATIENCE = 20.0
-_LINE_LIMIT = 1_000_000  # bytes of one line of the worker's answer
+_LINE_LIMIT = (
+    4_000_000  # bytes of one line of the worker's answer; a strike for each place takes one
+)
 
 
 class BusyError(Exception):

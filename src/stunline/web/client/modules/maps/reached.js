@@ -57,12 +57,16 @@ export function pointAt(at) {
 	asked.value = at;
 }
 
-/** Takes the strike; the pot or contact that is aimed at stays. @param {Place} one */
-export function takePlace({ strike: { pace, height, side, elevation } }) {
+/**
+ * Takes the strike with the aim that was found, as it is: rounded it could leave the white
+ * elsewhere. The pot that it was found for stays the goal's. @param {Place} one
+ */
+export function takePlace({ strike: { aim, pace, height, side, elevation } }) {
 	change('take the strike to that place', (position) => {
 		const strike = (position.strike ??= {});
-		for (const key of ['arrive', 'side', 'elevation']) delete strike[key];
-		Object.assign(strike, { pace, height }, side && { side }, elevation && { elevation });
+		if (strike.pot && position.goal && !position.goal.pot) position.goal.pot = strike.pot;
+		for (const key of ['pot', 'contact', 'arrive', 'side', 'elevation']) delete strike[key];
+		Object.assign(strike, { aim, pace, height }, side && { side }, elevation && { elevation });
 	});
 	study.keep();
 	asked.value = null;
