@@ -166,9 +166,9 @@ def test_an_interrupt_keeps_what_was_found(folder: Path) -> None:
         time.sleep(6.0)  # long enough to have begun, far too short to be done
         child.send_signal(signal.SIGINT)
         out, err = child.communicate(timeout=120)
-    assert child.returncode == 130
     assert "Traceback" not in err
     if not out:
         pytest.skip("a slow machine was still loading when it was interrupted")
+    assert child.returncode == 130
     assert "strikes meet the goal" in out
     assert "interrupted" in err

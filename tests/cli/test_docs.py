@@ -10,6 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import click
 import pytest
 
 from cli import schemas
@@ -29,6 +30,7 @@ COMMANDS = [
     "margin",
     "explain",
     "reach",
+    "gauge",
     "sheet",
     "fullsize",
     "new",
@@ -59,7 +61,8 @@ def options(command: str) -> set[str]:
     assert isinstance(main, Commands)
     found = main.get_command(None, command)  # type: ignore[arg-type]
     assert found is not None
-    return {one.opts[0] for one in found.params if one.param_type_name == "option"}
+    parts = list(found.commands.values()) if isinstance(found, click.Group) else [found]
+    return {one.opts[0] for part in parts for one in part.params if one.param_type_name == "option"}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -193,6 +196,15 @@ def test_the_example_of_reach_is_cut_from_what_a_shipped_position_gives() -> Non
     assert set(example) == set(real)
 
 
+def test_the_example_of_gauge_is_cut_from_the_record_of_its_page(tmp_path: Path) -> None:
+    (example,) = examples(section_of("gauge fit"))
+    text = re.findall(r"```toml\n(.+?)```", page("gauging"), re.DOTALL)[0]
+    (tmp_path / "record.toml").write_text(text, encoding="utf-8")
+    real = run("gauge", "fit", "record.toml", "--json", folder=tmp_path).shape
+    assert is_cut_of(example, real)
+    assert set(example) == set(real)
+
+
 def test_the_example_of_full_size_is_cut_from_what_a_shipped_position_gives(tmp_path: Path) -> None:
     (example,) = examples(section_of("fullsize"))
     real = run("fullsize", "edge-of-the-pack", "--json", folder=tmp_path).shape
@@ -217,11 +229,15 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
     assert refused["error"] == run("shot", "slow.toml", "--json", folder=tmp_path).error
 
 
-@pytest.mark.parametrize("command", ["shot", "ladder", "explain", "reach", "fullsize"])
+@pytest.mark.parametrize(
+    "command",
+    ["shot", "ladder", "choose", "explain", "reach", "gauge fit", "gauge compare", "fullsize"],
+)
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
+    schema = {"gauge fit": "gauge", "gauge compare": "gauge-compare"}.get(command, command)
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}
-    assert set(schemas.SCHEMAS[command]["properties"]) - {"engine"} <= explained
+    assert set(schemas.SCHEMAS[schema]["properties"]) - {"engine"} <= explained
 
 
 def words_of_table(first: str, last: str) -> set[str]:

@@ -46,6 +46,7 @@ class _Table:
     coefficients: Mapping[str, Any]
     cloth: Cloth
     events: list[tuple[float, str, tuple[int, ...]]] = field(default_factory=list)
+    places: list[list[Point]] = field(default_factory=list)
     lasting: bool = False
 
     @property
@@ -86,7 +87,8 @@ def simulate(
 
     Returns:
         ``rest``: centres at the end [m]; ``events``: (time [s], "ball" or "cushion", who: two
-        balls, or a ball and a cushion 0 baulk, 1 right, 2 top, 3 left), in order; ``lasting``.
+        balls, or a ball and a cushion 0 baulk, 1 right, 2 top, 3 left), in order; ``places``: of
+        all balls at each of them [m]; ``duration``: until the last ball rests [s]; ``lasting``.
     """
     cloth = Cloth(*(float(coefficients[name]) for name in _CLOTH_NAMES))
     table = _Table(table_length, table_width, radius, coefficients, cloth)
@@ -101,10 +103,17 @@ def simulate(
         now = found[0]
         _resolve(table, moving, found)
         table.events.append(found)
+        table.places.append([_place(pieces, now) for pieces in moving])
     else:
         raise ArithmeticError(f"more than {IMPACT_LIMIT} impacts")
     rest = [tuple(float(z) for z in pieces[-1].state(np.zeros(1))[:2, 0]) for pieces in moving]
-    return {"rest": rest, "events": table.events, "lasting": table.lasting}
+    return {
+        "rest": rest,
+        "events": table.events,
+        "places": table.places,
+        "duration": max(pieces[-1].start for pieces in moving),
+        "lasting": table.lasting,
+    }
 
 
 _CLOTH_NAMES = ("sliding_friction", "rolling_resistance", "spin_deceleration", "gravity")
@@ -200,6 +209,11 @@ def _first_closing(
 
 def _state(pieces: Pieces, time: float) -> Vector:
     return at_times(pieces, np.array([time]))[:, 0]
+
+
+def _place(pieces: Pieces, time: float) -> Point:
+    x, y = _state(pieces, time)[:2]
+    return float(x), float(y)
 
 
 def _resolve(table: _Table, moving: list[Pieces], meeting: Meeting) -> None:

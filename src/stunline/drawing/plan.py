@@ -32,7 +32,7 @@ from stunline.drawing.page import SCREEN, Furniture, Medium, Page, page_for
 from stunline.drawing.plan_labels import obstacles_of, shot_wishes, tangent_note
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
-from stunline.shot.words import ball_words
+from stunline.shot.words import ball_words, doubt_words
 
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
@@ -91,7 +91,8 @@ def title_block_of(shot: Shot, date: str = "") -> TitleBlock:
     """The title block of a shot, from its position."""
     position = shot.position
     table = f"{position.table.title}, {position.cloth} cloth"
-    return TitleBlock(position.title or "Untitled position", table, date=date)
+    doubt = doubt_words(position.table.cloths[position.cloth])
+    return TitleBlock(position.title or "Untitled position", table, doubt, date)
 
 
 def _page_of(shot: Shot, medium: Medium) -> Page:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stunline.equipment.gauging import read_gauging
 from stunline.equipment.measures import (
     ACCELERATION,
     PER_SPEED,
@@ -24,7 +25,7 @@ _NUMBERS = {
     "gravity": ACCELERATION,
 }
 _FRICTION_LAW = {"floor": SHARE_OR_ZERO, "span": PLAIN_OR_ZERO, "decay": PER_SPEED}
-_KEYS = ("title", "note", "ball_friction", *_NUMBERS)
+_KEYS = ("title", "note", "ball_friction", "gauging", *_NUMBERS)
 
 
 def read_cloths(root: Section) -> dict[str, Cloth]:
@@ -48,6 +49,7 @@ def _cloth(entry: Section, name: str) -> Cloth | None:
     ball_friction = _ball_friction(entry, measures)
     title = entry.text("title", "the title", "match cloth, new and fast") or name
     note = entry.text("note", "the note", "what is assumed") or ""
+    gauging = read_gauging(entry)
     numbers = {key: value for key, value in read.items() if value is not None}
     if ball_friction is None or len(numbers) < len(_NUMBERS):
         return None
@@ -63,7 +65,7 @@ def _cloth(entry: Section, name: str) -> Cloth | None:
         cushion_friction=numbers["cushion_friction"],
         gravity=numbers["gravity"],
     )
-    return Cloth(name, title, note, coefficients, sources)
+    return Cloth(name, title, note, coefficients, sources, gauging)
 
 
 def _ball_friction(entry: Section, measures: Measures) -> float | SpeedDependentFriction | None:

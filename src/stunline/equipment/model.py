@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from stunline.equipment.gauging import Gauging
+
 Point = tuple[float, float]
 
 
@@ -96,6 +98,7 @@ class Cloth:
         note: what is assumed
         coefficients: the numbers
         sources: for each number, by its key: value as written, unit, source
+        gauging: what measurements say of it, or None where it was never gauged
     """
 
     name: str
@@ -103,6 +106,7 @@ class Cloth:
     note: str
     coefficients: Coefficients
     sources: Mapping[str, Sourced] = field(default_factory=dict)
+    gauging: Gauging | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,8 @@ FARTHEST = (0.05, 0.6, 0.02, 0.02)
 # Steps outwards before the first failure is closed in; each a little longer than the last, so
 # that small margins are not stepped over.
 _STEPS = 40
-_HALVINGS = 22  # of a step: to a few millionths of it
+_BLOCK = 8  # steps played together: most numbers fail within the first few
+_HALVINGS = 22  # of a step: to a few ten-millionths of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,20 +70,21 @@ def margins_of(judge: Judge, rows: Floats) -> list[dict[str, Margin]]:
     """
     rays = [(k, axis, sign) for k in range(len(rows)) for axis in range(4) for sign in (-1, 1)]
     outwards = (np.arange(_STEPS + 1) / _STEPS) ** 1.5
-    tried = np.concatenate([_along(rows, ray, outwards[1:]) for ray in rays])
-    met, _ = met_of(judge, tried)
-    failing = ~met.reshape(len(rays), _STEPS)
-    first = np.where(failing.any(axis=1), failing.argmax(axis=1), _STEPS)
+    first = _first_failures(judge, rows, rays, outwards[1:])
     fails = first < _STEPS
     low = outwards[np.minimum(first, _STEPS - 1)]
     high = outwards[np.minimum(first + 1, _STEPS)]
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
+    ends = np.flatnonzero(fails)
+    for _ in range(_HALVINGS if len(ends) else 0):
+        middle = 0.5 * (low[ends] + high[ends])
         halves = np.concatenate(
-            [_along(rows, ray, middle[n : n + 1]) for n, ray in enumerate(rays)]
+            [_along(rows, rays[n], middle[k : k + 1]) for k, n in enumerate(ends)]
         )
         holds, _ = met_of(judge, halves)
-        low, high = np.where(holds, middle, low), np.where(holds, high, middle)
+        low[ends], high[ends] = (
+            np.where(holds, middle, low[ends]),
+            np.where(holds, high[ends], middle),
+        )
     beyond = np.concatenate([_along(rows, ray, high[n : n + 1]) for n, ray in enumerate(rays)])
     words = _fault_words(judge, beyond)
     found: list[dict[str, Margin]] = []
@@ -97,6 +99,24 @@ def margins_of(judge: Judge, rows: Floats) -> list[dict[str, Margin]]:
             of_strike[name] = Margin(sides[0][0], sides[1][0], sides[0][1], sides[1][1])
         found.append(of_strike)
     return found
+
+
+def _first_failures(
+    judge: Judge, rows: Floats, rays: list[tuple[int, int, int]], outwards: Floats
+) -> NDArray[np.int64]:
+    """For each ray the first step at which a demand fails, as many as there are for none."""
+    first = np.full(len(rays), len(outwards), dtype=np.int64)
+    for begin in range(0, len(outwards), _BLOCK):
+        left = [n for n in range(len(rays)) if first[n] == len(outwards)]
+        if not left:
+            break
+        shares = outwards[begin : begin + _BLOCK]
+        tried = np.concatenate([_along(rows, rays[n], shares) for n in left])
+        failing = ~met_of(judge, tried)[0].reshape(len(left), len(shares))
+        for n, row in zip(left, failing, strict=True):
+            if row.any():
+                first[n] = begin + int(row.argmax())
+    return first
 
 
 def first_fault(margins: dict[str, Margin], player: Player) -> FirstFault | None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from stunline.equipment.model import Cloth
+
 # Thickness words of the trade with their thickness; common practice, no source.
 _THICKNESSES = (
     (1.0, "full"),
@@ -18,6 +20,13 @@ _AS_NAMED = 0.02
 _AS_CALLED = 0.05
 # How sure a profile is that nobody has gauged.
 UNMEASURED = "assumed, not measured on your table"
+
+
+def doubt_words(cloth: Cloth) -> str:
+    """How far a profile's numbers may be trusted: "gauged 2026-11-30", or that nobody did."""
+    if cloth.gauging is None:
+        return UNMEASURED
+    return f"gauged {cloth.gauging.date}".rstrip()
 
 
 def thickness_words(thickness: float) -> str:

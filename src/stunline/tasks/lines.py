@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from stunline.shot.position_file import PositionFile
-from stunline.shot.words import UNMEASURED
+from stunline.shot.words import doubt_words
 
 WIDTH = 96  # characters of a line
 _INDENT = "  "
@@ -25,7 +25,7 @@ def heading(file: PositionFile) -> list[str]:
     own = "" if position.coefficients == cloth.coefficients else " with the file's own coefficients"
     return [
         position.title or "Untitled position",
-        *wrapped(f"{position.table.title}, {cloth.name} cloth{own}: {UNMEASURED}"),
+        *wrapped(f"{position.table.title}, {cloth.name} cloth{own}: {doubt_words(cloth)}"),
     ]
 
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from stunline.drawing.title_block import TitleBlock
 from stunline.shot.position import Position
+from stunline.shot.words import doubt_words
 
 
 def title_block(position: Position, date: str = "") -> TitleBlock:
-    """Title, table with its profile, date. [doubt: no band is known before a table is gauged]"""
+    """Title, table with its profile, date. How sure: whether its cloth was gauged."""
     table = f"{position.table.title}, {position.cloth} cloth"
-    return TitleBlock(position.title or "Untitled position", table, date=date)
+    doubt = doubt_words(position.table.cloths[position.cloth])
+    return TitleBlock(position.title or "Untitled position", table, doubt, date)

@@ -13,7 +13,7 @@ import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
 import { view, viewBox } from './plan/view.js';
 import { MotionMarks } from './playback.js';
-import { answer, notice, planSize } from './state.js';
+import { answer, hidden, notice, optionShown, planSize } from './state.js';
 
 export function Plan() {
 	const frame = useRef(/** @type {HTMLDivElement | null} */ (null));
@@ -50,6 +50,7 @@ export function Plan() {
 	return html`
 		<div class="plan" ref=${frame}>
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
+				data-way=${hidden.value ? undefined : (optionShown.value ?? undefined)}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
 				<g>${under.value.map((Part) => html`<${Part} />`)}</g>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>

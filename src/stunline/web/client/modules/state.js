@@ -89,6 +89,8 @@ export const preview = signal(/** @type {PinnedStrike | null} */ (null));
  */
 /** Those that meet the goal. */
 export const goalWays = signal(/** @type {Way[]} */ ([]));
+/** The one of them that is pointed at, by its letter. */
+export const optionShown = signal(/** @type {string | null} */ (null));
 /** The one to a place that is pointed at; it is drawn by itself. */
 export const placeWay = signal(/** @type {Way | null} */ (null));
 export const waysDrawn = computed(() => (placeWay.value ? [placeWay.value] : goalWays.value));

@@ -3,7 +3,16 @@
 
 import { computed, effect, signal } from '../../lib/view.js';
 import { get, post, remove } from '../api.js';
-import { answer, change, documentNow, fault, goalWays, notice, tableWindow } from '../state.js';
+import {
+	answer,
+	change,
+	documentNow,
+	fault,
+	goalWays,
+	notice,
+	optionShown,
+	tableWindow,
+} from '../state.js';
 import { searchedOf } from './searched.js';
 
 /**
@@ -28,8 +37,6 @@ const foundLast = signal(/** @type {Found | null} */ (null));
 const refused = signal(/** @type {FaultLine[]} */ ([]));
 /** Documents that the results are about: the one searched, and those that taking one made of it. */
 const about = signal(/** @type {string[]} */ ([]));
-/** The option that is pointed at, by its letter. */
-export const optionShown = signal(/** @type {string | null} */ (null));
 
 const aboutNow = computed(() => JSON.stringify(searchedOf(documentNow.value)));
 export const isCurrent = computed(() => about.value.includes(aboutNow.value));

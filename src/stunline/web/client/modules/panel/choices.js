@@ -10,13 +10,13 @@ import {
 	isRunning,
 	isStopping,
 	job,
-	optionShown,
 	options,
 	otherFaults,
 	search,
 	stop,
 	take,
 } from '../goal/search.js';
+import { optionShown } from '../state.js';
 import { Thumbnail } from './thumbnail.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */

@@ -1,10 +1,9 @@
 // @ts-check
 // The ways to the goal under the hand: the server draws them; here they are pointed at and taken.
 
-import { effect, html, useEffect } from '../../lib/view.js';
-import { optionShown, options, take } from '../goal/search.js';
-import { layers } from '../live.js';
-import { hidden, placeWay } from '../state.js';
+import { html } from '../../lib/view.js';
+import { options, take } from '../goal/search.js';
+import { hidden, optionShown, placeWay } from '../state.js';
 import { scale } from './view.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */
@@ -12,7 +11,6 @@ import { scale } from './view.js';
 const END = 11; // radius of what is pressed at a way's end [px]
 
 export function Ways() {
-	useEffect(() => effect(showOne), []);
 	if (hidden.value || placeWay.value) return null;
 	return html`<g class="ways">${options.value.map(WayHandle)}</g>`;
 }
@@ -36,14 +34,4 @@ function WayHandle(option) {
 		<circle class="way-end" cx=${end[0]} cy=${-end[1]} r=${END / scale.value} role="button" tabindex="0" data-way-end=${letter}
 			aria-label=${`Take ${letter}: ${words}; ${chance}`} onFocus=${look} onBlur=${away} onKeyDown=${keys} />
 	</g>`;
-}
-
-/** The way that is pointed at stands out; the others step back. */
-function showOne() {
-	void layers.value;
-	const shown = optionShown.value;
-	for (const mark of document.querySelectorAll('[id^="plan-way-"]')) {
-		const isOther = shown !== null && !mark.id.startsWith(`plan-way-${shown}`);
-		mark.toggleAttribute('data-back', isOther);
-	}
 }

@@ -1,0 +1,1 @@
+"""This table's coefficients from what a coach can measure, with honest doubt."""

@@ -1,0 +1,88 @@
+"""``stunline gauge``: this table's coefficients from what a coach can measure."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from stunline.cli.reporting import ready_engine, show, show_shape
+
+
+@click.group(
+    epilog="""\b
+Examples:
+  stunline gauge new table-3.toml
+  stunline gauge new table-3.toml --full
+  stunline gauge fit table-3.toml
+  stunline gauge fit table-3.toml -o table-3-gauged.toml
+  stunline gauge compare before.toml after.toml
+
+The quick check of three shots takes five minutes, the full dozen half an hour. What fit writes is
+a table file: name it in a position, table = "table-3-gauged.toml"."""
+)
+def gauge() -> None:
+    """Gauge a table: its coefficients from shots that one person can play and measure."""
+
+
+@gauge.command()
+@click.argument("file", type=click.Path(), required=False)
+@click.option("--full", is_flag=True, help="The full dozen of shots instead of three.")
+@click.option("--table", default=None, metavar="NAME", help="The table that is gauged.")
+def new(file: str | None, full: bool, table: str | None) -> None:
+    """Write a commented record FILE to fill in, or print it when no file is given.
+
+    An existing file is never overwritten.
+    """
+    from stunline.tasks.gauge_new import record_file, record_text
+
+    if file is None:
+        show([record_text(full, table).rstrip("\n")])
+        return
+    record_file(file, full, table)
+    show([f"{file} written. Play its shots, fill it in, then: stunline gauge fit {file}"])
+
+
+@gauge.command()
+@click.argument("file", type=click.Path())
+@click.option("-o", "output", type=click.Path(), help="Write the gauged table: .toml.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+def fit(file: str, output: str | None, as_json: bool) -> None:
+    """Find the coefficients of the table from the record FILE, with their doubt."""
+    from stunline.tasks.gauge_fit import check_output, gauge_fit, write_table
+
+    if output is not None:
+        check_output(output, file)
+    ready_engine()
+    result = gauge_fit(file, _told if sys.stderr.isatty() else None)
+    if sys.stderr.isatty():
+        click.echo("\x1b[2K\r", err=True, nl=False)
+    if output is not None:
+        write_table(result, output)
+    if as_json:
+        show_shape(result.shape())
+        return
+    from stunline.tasks.tell_gauge import gauge_lines
+
+    show(gauge_lines(result))
+    if output is not None:
+        show(["", f'Table written to {output}. In a position beside it: table = "{output}"'])
+
+
+@gauge.command()
+@click.argument("before", type=click.Path())
+@click.argument("after", type=click.Path())
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+def compare(before: str, after: str, as_json: bool) -> None:
+    """Say what changed between two gauged tables, and whether it is more than noise."""
+    from stunline.tasks.gauge_compare import compare_tables, comparison_lines, comparison_shape
+
+    result = compare_tables(before, after)
+    if as_json:
+        show_shape(comparison_shape(result))
+    else:
+        show(comparison_lines(result))
+
+
+def _told(words: str) -> None:
+    click.echo(f"\x1b[2K{words}\r", err=True, nl=False)

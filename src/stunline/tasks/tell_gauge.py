@@ -1,0 +1,138 @@
+"""What ``stunline gauge fit`` prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stunline.calibration.posterior import (
+    Estimate,
+    Residual,
+    estimates,
+    residuals,
+    rolling_by_heading,
+    strong_correlations,
+)
+from stunline.tasks.gauge_fit import GaugeResult
+from stunline.tasks.lines import columns, wrapped
+
+_READINGS = {
+    "white_rest": "white's rest",
+    "object_rest": "object ball's rest",
+    "white_cushion": "white at the cushion",
+    "time": "time",
+}
+_NOTHING = 1e-9  # against coefficients of 0.01 and up
+_MOST_PAIRS = 4  # correlations told; the JSON has them all
+
+
+def gauge_lines(result: GaugeResult) -> Iterator[str]:
+    """The coefficients, what they rest on, and what they don't."""
+    record = result.fit.record
+    yield record.title or "Untitled record"
+    when = f", {record.date}" if record.date else ""
+    yield from wrapped(
+        f"{record.table.title}, started from {record.cloth} cloth{when}: "
+        f"{len(record.plays)} shots, {record.readings} measurements"
+    )
+    yield from _mistakes(result)
+    found = estimates(result.fit)
+    yield ""
+    yield "Gauged, with 90 % intervals"
+    yield from _table([one for one in found if one.told], "nothing: see below")
+    yield from _headings(result)
+    yield from _not_told([one for one in found if not one.told])
+    yield from _pairs(result)
+    yield from _residuals(residuals(result.fit))
+
+
+def _mistakes(result: GaugeResult) -> Iterator[str]:
+    mistakes = result.mistakes()
+    if mistakes:
+        yield ""
+        yield "Mistakes in the record; what they stand in is left out, the rest was read"
+        for one in mistakes:
+            yield from wrapped(one, "  ", "    ")
+    if result.fit.record.empty:
+        yield ""
+        yield from wrapped(f"Not measured yet: {', '.join(result.fit.record.empty)}")
+
+
+def _table(found: list[Estimate], nothing: str) -> Iterator[str]:
+    if not found:
+        yield f"  {nothing}"
+        return
+    yield from columns(
+        [
+            _name(one),
+            f"{_figure(one.value)}{_unit(one)}",
+            f"{_figure(one.low)} to {_figure(one.high)}",
+            f"before: {_figure(one.prior_value)} "
+            f"({_figure(one.prior_low)} to {_figure(one.prior_high)})",
+        ]
+        for one in found
+    )
+
+
+def _figure(value: float) -> str:
+    """Four digits; what differs from 0 by rounding alone is 0."""
+    return f"{value if abs(value) > _NOTHING else 0.0:.4g}"
+
+
+def _name(one: Estimate) -> str:
+    return one.name.replace("_", " ")
+
+
+def _unit(one: Estimate) -> str:
+    return f" {one.unit}" if one.unit else ""
+
+
+def _headings(result: GaugeResult) -> Iterator[str]:
+    told = rolling_by_heading(result.fit)
+    if not told:
+        return
+    words = {"up": "up the table", "down": "down the table", "right": "to the right"}
+    yield ""
+    yield "Rolling resistance by heading"
+    yield from columns(
+        [words.get(heading, f"to the {heading}"), f"{value:.4g}", f"{low:.4g} to {high:.4g}"]
+        for heading, (value, low, high) in told.items()
+    )
+
+
+def _not_told(found: list[Estimate]) -> Iterator[str]:
+    if not found:
+        return
+    yield ""
+    yield "What these measurements can't tell: as assumed before, or hardly better"
+    yield from _table(found, "")
+
+
+def _pairs(result: GaugeResult) -> Iterator[str]:
+    pairs = strong_correlations(result.fit)[:_MOST_PAIRS]
+    if not pairs:
+        return
+    yield ""
+    yield "Hard to tell apart (correlation)"
+    yield from columns(
+        [f"{one.replace('_', ' ')} and {other.replace('_', ' ')}", f"{value:+.2f}"]
+        for one, other, value in pairs
+    )
+
+
+def _residuals(found: tuple[Residual, ...]) -> Iterator[str]:
+    yield ""
+    yield "Measured less expected: across and up the table, along the cushion, or in time"
+    yield from columns(
+        [one.play, _READINGS[one.reading], _misses(one), _suspicion(one)] for one in found
+    )
+
+
+def _misses(one: Residual) -> str:
+    digits = 2 if one.unit == "s" else 0
+    return ", ".join(f"{miss:+.{digits}f}" for miss in one.misses) + f" {one.unit}"
+
+
+def _suspicion(one: Residual) -> str:
+    if one.surprise is None:
+        return " "
+    return f"SUSPICIOUS, left out: {one.surprise:.0f} errors from what the others say"
