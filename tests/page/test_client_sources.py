@@ -43,8 +43,13 @@ def test_every_style_is_worn_by_something() -> None:
 
 
 def test_every_style_sheet_is_linked() -> None:
+    """By the page, or by the fold of the panel that wears it, as it is opened."""
     page = (CLIENT / "index.html").read_text("utf-8")
     linked = set(re.findall(r"/client/styles/([\w-]+\.css)", page))
+    modules = "\n".join(one.read_text("utf-8") for one in CLIENT.glob("modules/**/*.js"))
+    later = set(re.findall(r"dress\('([\w-]+\.css)'\)", modules))
+    assert linked & later == set()
+    linked |= later
     assert linked == {one.name for one in CLIENT.glob("styles/*.css")}
 
 

@@ -42,6 +42,8 @@ if TYPE_CHECKING:
     from stunline.equipment.model import Table
 
 WIDTH = 520.0  # of the map [px]
+NARROW = 290.0  # of one beside a plan [px]
+BELOW_FIGURES = 56.0  # from such a map to its legend [px]
 RIM = 0.4  # round the miscue limit [mm]
 
 
@@ -66,20 +68,27 @@ class FaceMap:
     words: MapWords
 
 
-def map_of_face(shown: FaceMap, medium: Medium = SCREEN, name: str = "face") -> Drawing:
-    """The face out to the miscue limit, much enlarged."""
+def map_of_face(
+    shown: FaceMap, medium: Medium = SCREEN, name: str = "face", narrow: bool = False
+) -> Drawing:
+    """The face out to the miscue limit, much enlarged.
+
+    Args:
+        narrow: its legend stands below it, and it has no heading: for a column beside a plan
+    """
     radius = shown.table.balls[shown.table.cue_ball].radius * MILLIMETRES
     limit = shown.table.cue.miscue_offset * radius
     reach = limit + RIM
     page = Page(
         Box(-reach, -reach, reach, reach),
-        PIXELS_PER_MM * 2 * reach / (WIDTH * medium.pixel),
+        PIXELS_PER_MM * 2 * reach / ((NARROW if narrow else WIDTH) * medium.pixel),
         medium,
     )
     codes, order = ordered(shown.codes, shown.words.kinds)
     step = shown.axis[1] - shown.axis[0]
     start = shown.axis[0] - step / 2
     has_scatter = min(shown.scatter) > 0.0
+    corner = (0.0, BELOW_FIGURES) if narrow else None
     marks: list[Mark] = [
         Circle("ground", Layer.TABLE, Role.MAP_GROUND, (0.0, 0.0), limit),
         *map_marks(CellMap(start, start, step, step, codes)),
@@ -87,8 +96,8 @@ def map_of_face(shown: FaceMap, medium: Medium = SCREEN, name: str = "face") -> 
         *(rings(shown.strike, shown.scatter) if has_scatter else ()),
         *cross(page, shown.strike, "strike", Layer.CONTACTS),
         *_figures(page, limit),
-        *heading_marks(page, shown.words),
-        *legend_marks(page, shown.words, order, has_scatter),
+        *(() if narrow else heading_marks(page, shown.words)),
+        *legend_marks(page, shown.words, order, has_scatter, corner),
     ]
     return Drawing(
         marks=tuple(marks),

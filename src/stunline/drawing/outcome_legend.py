@@ -86,10 +86,20 @@ def heading_marks(page: Page, words: MapWords) -> Iterator[Mark]:
 
 
 def legend_marks(
-    page: Page, words: MapWords, order: Sequence[int], with_scatter: bool
+    page: Page,
+    words: MapWords,
+    order: Sequence[int],
+    with_scatter: bool,
+    corner: Point | None = None,
 ) -> Iterator[Mark]:
-    """To the right of the map: every kind that is on it, the cross, the rings."""
-    left, down = page.width + GAP, -page.window.height * page.scale + ROW / 2
+    """Every kind that is on the map, the cross, the rings.
+
+    Args:
+        corner: where it begins, to the right of the map's lower left corner and below it;
+            None: to the right of the map [px]
+    """
+    left, down = corner or (page.width + GAP, -page.window.height * page.scale)
+    down += ROW / 2
     for number, code in enumerate(order):
         told = words.kinds[code] if code >= 0 else OTHERS
         note = words.notes[code] if 0 <= code < len(words.notes) else ""

@@ -159,7 +159,7 @@ def _marks(picture: ReachPicture, page: Page) -> Iterator[Mark]:
     shot = picture.shot
     contact = next(iter(story.contacts(shot)), None)
     lines = list(_ways(picture, contact))
-    regions = list(_regions(picture))
+    regions = list(region_marks(picture.cells, picture.regions, picture.outer))
     yield from regions
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
     yield from lines
@@ -187,13 +187,12 @@ def _ways(picture: ReachPicture, contact: story.Contact | None) -> Iterator[Mark
     yield from path_marks.white_way(shot, 0.0, shot.duration, "white")
 
 
-def _regions(picture: ReachPicture) -> Iterator[Mark]:
-    cells = picture.cells
-    for region in picture.regions:
+def region_marks(cells: Cells, regions: Sequence[Region], outer: Sequence[bool]) -> Iterator[Mark]:
+    """Hatching and edge of each, and the chain line round the cells of ``outer``."""
+    for region in regions:
         yield from hatch_lines(cells, region)
         name = f"edge-{region.role.value}"
         yield from edges(cells, _within(cells, region.every), Role.REGION_EDGE, name)
-    outer = picture.outer
     yield from edges(cells, _within(cells, outer), Role.OUTER_EDGE, "outer")
 
 

@@ -117,6 +117,7 @@ def reach(
     cell: float = CELL,
     report: Report = lambda *_: None,
     cancelled: Callable[[], bool] = lambda: False,
+    grow: Callable[[Reach], None] = lambda _: None,
 ) -> Reach:
     """Search the strikes that the request allows.
 
@@ -125,13 +126,14 @@ def reach(
         cell: side of a cell of the raster [m]
         report: told what is being done, and how much of it
         cancelled: asked often; once true, what was found until then is returned
+        grow: given what there is after every few strikes; its arrays go on changing
 
     Raises:
         UnsolvableShotError: nothing in the ranges can be aimed so.
     """
     field = AimField(asked, asked.ranges)
     grid = lattice(asked.position, asked.ranges, field, strikes)
-    search = Search(asked, grid, raster_of(asked.position, cell), report, cancelled)
+    search = Search(asked, grid, raster_of(asked.position, cell), report, cancelled, grow)
     played = search.play_lattice()
     if len(grid.free) > 0:
         search.fill(candidates(played, search.raster))
@@ -167,9 +169,10 @@ class Search:
         raster: Raster,
         report: Report,
         cancelled: Callable[[], bool],
+        grow: Callable[[Reach], None] = lambda _: None,
     ) -> None:
         self.asked, self.grid, self.raster = asked, grid, raster
-        self._report, self._cancelled = report, cancelled
+        self._report, self._cancelled, self._grow = report, cancelled, grow
         count = raster.cells
         self._rows: Floats = np.full((count, layout.STRIKE_COLUMNS), np.nan)
         self._rests: Floats = np.full((count, 2), np.nan)
@@ -254,6 +257,7 @@ class Search:
             meets[chunk] = batch.second_balls >= 0
             self._tried += int(batch.played.sum())
             self._keep(rows[chunk], made[chunk], batch)
+            self._grow(self.result())
         return Ends(made, rests, follow, met, meets)
 
     def _keep(self, rows: Floats, made: Flags, batch: Batch) -> None:

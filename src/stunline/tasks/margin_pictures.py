@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from stunline.tasks.margin_of_strike import MarginResult
 
 _MM = 1000.0
+_NARROW = "forgives"  # before the ids of its marks, which stand in a page with others
 
 
 def margin_picture(
@@ -42,7 +43,18 @@ def margin_picture(
     return _cloud(result, medium, date)
 
 
-def _face(result: MarginResult, medium: Medium) -> Drawing:
+def narrow_face(result: MarginResult, theme: str) -> str:
+    """The face's map as SVG for a column beside the plan; "" while nothing of it was played."""
+    from stunline.drawing.svg import svg
+    from stunline.drawing.theme import THEMES
+
+    if not result.has("face"):
+        return ""
+    drawing = _face(result, medium_of(False, result.file.units), narrow=True)
+    return svg(replace(drawing, name=_NARROW), THEMES[theme], embed_font=False)
+
+
+def _face(result: MarginResult, medium: Medium, narrow: bool = False) -> Drawing:
     from stunline.drawing.face_map import FaceMap, map_of_face
 
     grid, strike, player = result.face, result.strike, result.asked.player
@@ -58,7 +70,7 @@ def _face(result: MarginResult, medium: Medium) -> Drawing:
         (millimetres(player.side), millimetres(player.height)),
         _words(result, grid, heading, held),
     )
-    return map_of_face(shown, medium)
+    return map_of_face(shown, medium, narrow=narrow)
 
 
 def _paces(result: MarginResult, medium: Medium) -> Drawing:

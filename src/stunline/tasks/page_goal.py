@@ -9,14 +9,13 @@ from typing import Any
 from stunline.equipment.player import load_player
 from stunline.errors import Fault, InputError, UnsolvableShotError
 from stunline.planning.choose import STRIKES
-from stunline.shot.position_file import PositionFile, parse_position
+from stunline.shot.position_file import PositionFile
 from stunline.tasks.choice_shape import strike_shape
 from stunline.tasks.choose_strike import ChoiceResult, choose_strike
-from stunline.tasks.document import toml_of
 from stunline.tasks.goal_words import goal_words, ranges_words
-from stunline.tasks.page_bounds import PLAYER_FILE, check_bounds, check_player
+from stunline.tasks.page_bounds import PLAYER_FILE, check_player
 from stunline.tasks.page_options import told_options
-from stunline.tasks.read_position import ReadPosition
+from stunline.tasks.page_read import read_document
 from stunline.tasks.tell_choice import relaxation_words
 
 Grow = Callable[[str, float, dict[str, Any]], None]
@@ -49,9 +48,7 @@ def choose_for_document(
         InputError: the document is not in order, or has no goal, or its player is not known.
         UnsolvableShotError: nothing can be aimed as it asks.
     """
-    check_bounds(document, folder)
-    text = toml_of(document)
-    read = ReadPosition(parse_position(text, "", folder), text)
+    read = read_document(document, folder)
     nothing: dict[str, Any] = {"found": False, "options": [], "help": []}
 
     def report(words: str, done: int, total: int) -> None:
@@ -60,14 +57,14 @@ def choose_for_document(
         grow(f"{words}{count}", start + part * done / max(total, 1), nothing)
 
     try:
-        player = _player_of(read.file, folder)
+        player = player_of_document(read.file, folder)
         result = choose_strike(read, player, strikes, report=report, cancelled=stopped)
     except UnsolvableShotError as refusal:
         raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     grow(_count(result), 1.0, told(result))
 
 
-def _player_of(file: PositionFile, folder: Path) -> str | None:
+def player_of_document(file: PositionFile, folder: Path) -> str | None:
     """A player file of the library by its whole path; None where a shipped name says who it is."""
     goal = file.goal
     if goal is None or not goal.player.endswith(PLAYER_FILE):

@@ -22,6 +22,7 @@ from stunline.tasks.error_shape import error_shape
 from stunline.tasks.page_engine import compile_engine
 
 STOP = b"stop\n"  # a line that asks the wish under way to end with what there is
+STOPPABLE = ("choose", "margin", "reach")  # kinds of wishes that heed it
 _stopped = threading.Event()
 _NICENESS = 10  # below everything that a hand waits for
 
@@ -39,8 +40,8 @@ def work() -> None:
                 _write({"compiled": True})
             elif wish["kind"] == "pack":
                 _open_pack(wish)
-            elif wish["kind"] == "choose":
-                _choose(wish)
+            elif wish["kind"] in STOPPABLE:
+                _search(wish)
             else:
                 _export(wish)
         except StunlineError as error:
@@ -84,16 +85,27 @@ def _open_pack(wish: dict[str, Any]) -> None:
     _write({**last, "finished": True})
 
 
-def _choose(wish: dict[str, Any]) -> None:
-    from stunline.tasks.page_goal import choose_for_document
-
+def _search(wish: dict[str, Any]) -> None:
+    """What grows and can be stopped: ways to a goal, margins, places that are reached."""
     last: dict[str, Any] = {}
 
     def grow(words: str, done: float, growing: dict[str, Any]) -> None:
         last.update({"words": words, "done": done, "growing": growing})
         _write(last)
 
-    choose_for_document(wish["document"], Path(wish["folder"]), grow, _stopped.is_set)
+    document, folder = wish["document"], Path(wish["folder"])
+    if wish["kind"] == "choose":
+        from stunline.tasks.page_goal import choose_for_document
+
+        choose_for_document(document, folder, grow, _stopped.is_set)
+    elif wish["kind"] == "margin":
+        from stunline.tasks.page_margin import margin_of_document
+
+        margin_of_document(document, wish["theme"], folder, grow, _stopped.is_set)
+    else:
+        from stunline.tasks.page_reach import reach_for_document
+
+        reach_for_document(document, wish["theme"], folder, grow, _stopped.is_set)
     _write({**last, "finished": True})
 
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.drawing.marks import Role
-from stunline.drawing.reach_plan import NamedPlace, ReachPicture, plan_of_reach
+from stunline.drawing.marks import Box, Drawing, Layer, Role
+from stunline.drawing.reach_plan import NamedPlace, ReachPicture, plan_of_reach, region_marks
 from stunline.drawing.regions import Cells, Region
+from stunline.drawing.svg import fragment
+from stunline.drawing.theme import THEMES
 from stunline.planning.examples import widest_circle, without_specks
 from stunline.planning.reach import places_for_white
 from stunline.planning.regions import KINDS
@@ -26,9 +27,6 @@ from stunline.tasks.tell_reach import example_name
 from stunline.tasks.titles import title_block
 from stunline.units import degrees, millimetres
 
-if TYPE_CHECKING:
-    from stunline.drawing.marks import Drawing
-
 _ROLES = {
     "follow": Role.HATCH_FOLLOW,
     "stun": Role.HATCH_STUN,
@@ -40,6 +38,7 @@ _EASY, _FAIR = 0.75, 1.75
 _SPECK = 16  # cells: smaller patches are left out of the picture, not of the numbers
 _SIGNS = "+ above centre, − below"
 _MM = 1000.0
+LAYER_NAME = "reach"  # before the ids of the marks of a layer
 
 
 def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -> Drawing:
@@ -63,6 +62,17 @@ def reach_picture(result: ReachResult, date: str = "", on_paper: bool = False) -
         _described(result),
     )
     return plan_of_reach(picture, medium_of(on_paper, result.file.units))
+
+
+def reach_layer(result: ReachResult, theme: str) -> str:
+    """The regions alone, as the layer of a plan on a screen: SVG in the table's mm."""
+    reach, position = result.reach, result.file.position
+    open_cells = places_for_white(position, reach.raster)
+    outer = _outer(reach.raster, (reach.passed | reach.reached) & open_cells)
+    marks = tuple(region_marks(_cells(reach.raster), _regions(result, open_cells), outer))
+    table = Box(0.0, 0.0, millimetres(position.table.width), millimetres(position.table.length))
+    drawing = Drawing(marks, table, 1.0, _described(result), name=LAYER_NAME)
+    return fragment(drawing, Layer.DIMENSIONS, THEMES[theme])
 
 
 def from_picture(result: FromResult, date: str = "", on_paper: bool = False) -> Drawing:

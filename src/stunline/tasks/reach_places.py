@@ -103,6 +103,8 @@ def reach_places(
     cell: float | None = None,
     report: Report = lambda *_: None,
     cancelled: Callable[[], bool] = lambda: False,
+    grow: Callable[[ReachResult], None] | None = None,
+    player: str = "",
 ) -> ReachResult:
     """Search everywhere, and refine the strike to one place if it is asked for.
 
@@ -111,15 +113,23 @@ def reach_places(
         cell: side of a cell [mm]; None: 25
         report: told what is being done, and how much of it
         cancelled: asked often; once true, what was found until then is told
+        grow: given what there is, without examples, after every few strikes
+        player: a shipped player or a file; "": the goal's, or the usual one
 
     Raises:
         InputError: a number is not allowed.
         UnsolvableShotError: no strike of the range can be aimed so; with its line.
     """
     _check([_cell_fault(cell), _place_fault(read.file, at)])
-    asked = _request(read, "")
+    asked = _request(read, player)
+
+    def grown(until_now: Reach) -> None:
+        if grow is not None:
+            grow(ReachResult(read.file, until_now, (), None))
+
+    side = _in_metres(cell, CELL)
     with read.located():
-        found = reach(asked, cell=_in_metres(cell, CELL), report=report, cancelled=cancelled)
+        found = reach(asked, cell=side, report=report, cancelled=cancelled, grow=grown)
     place = None if at is None else (metres(at[0]), metres(at[1]))
     pointed = None if place is None else point_at(found, place)
     return ReachResult(

@@ -43,9 +43,9 @@ class PinnedStrike(Message):
 
 
 class WayStrike(PinnedStrike):
-    """A strike that meets the goal, with the letter at the end of its way."""
+    """A strike that meets the goal, or that reaches a place, with the letter at its way's end."""
 
-    letter: Annotated[str, Field(pattern="^[A-E]$")]
+    letter: Annotated[str, Field(pattern="^[A-EX]$")]
 
 
 class DrawingWish(Message):

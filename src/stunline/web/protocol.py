@@ -1,6 +1,6 @@
 """Every message over HTTP, and what all messages share, as types; the OpenAPI is made from them.
 
-Those of the live socket are in ``live_protocol``.
+Those of the live socket are in ``live_protocol``, those of what takes long in ``jobs_protocol``.
 
 Lengths are mm of the table from the left and from the near cushion, angles degrees, paces m/s,
 times s, as in position files. What the browser sends is bounded here, before anything reads it;
@@ -13,8 +13,6 @@ import math
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
-
-from stunline.tasks.page_bounds import MOST_PAGE_RACKS, WIDEST_PAGE_GAPS
 
 MOST_NAME = 400  # characters of a name as sent; the library's own limit is lower, and worded
 MOST_TEXT = 1_000_000  # characters of a position file; the same as for a file on disk
@@ -225,100 +223,7 @@ class ReadAnswer(Message):
     text: str
 
 
-# --- pages and pictures -----------------------------------------------------------------------
-
-
-ExportKind = Literal["sheet", "fullsize", "svg", "png", "pdf"]
-
-
-class ExportRequest(Message):
-    """What is to be made of the document."""
-
-    document: Document
-    kind: ExportKind
-    paper: Literal["a4", "a3", "letter"] = "a4"
-    large_print: bool = False
-    date: ShortText = ""
-
-
-class PackRequest(Message):
-    """The document's pack is opened so many times. ``gaps``: the largest [mm], or as usual."""
-
-    document: Document
-    gaps: Annotated[float, Field(ge=0.0, le=WIDEST_PAGE_GAPS)] | None = None
-    racks: Annotated[int, Field(ge=1, le=MOST_PAGE_RACKS)] = 2_000
-
-
-class PackGrowing(Message):
-    """What the plays have come to until now.
-
-    ``rows``: a name, then words for plays, freed, on next, stuck, in-off; ``rest``: where the
-    white ends; ``ends``: places of it. [mm]
-    """
-
-    gaps: float
-    plays: int
-    rows: list[list[str]]
-    rest: str
-    ends: list[Point]
-
-
-class ChoiceRequest(Message):
-    """The strikes for the document's goal are searched, with the goal's own ranges and player."""
-
-    document: Document
-
-
-class StrikeNumbers(Message):
-    """A strike in numbers."""
-
-    aim: float
-    pace: float
-    height: float
-    side: float
-    elevation: float
-
-
-class OptionTold(Message):
-    """One way to the goal, in numbers and in words.
-
-    ``fault``: the error that spoils it soonest, or ""; ``way``: the white's from its first contact
-    on, to its ``end``. [mm]
-    """
-
-    letter: str
-    strike: StrikeNumbers
-    words: str
-    kind: str
-    arrives: str
-    chance: str
-    fault: str
-    way: list[Point]
-    end: Point
-
-
-class HelpTold(Message):
-    """What would help when no strike meets the goal: a demand or range that gives way."""
-
-    what: str
-    words: str
-    strike: StrikeNumbers
-
-
-class ChoiceGrowing(Message):
-    """What a search has come to. ``found`` is False until it has ended or was stopped.
-
-    ``complete``: whether it was left to end; ``more``: smaller ways that were not looked into.
-    """
-
-    found: bool
-    options: list[OptionTold]
-    help: list[HelpTold]
-    complete: bool = False
-    goal: str = ""
-    searched: str = ""
-    count: str = ""
-    more: int = 0
+# --- tables and players ----------------------------------------------------------------------
 
 
 class PlayerShown(Message):
@@ -334,21 +239,6 @@ class PlayersAnswer(Message):
     """Every shipped player."""
 
     players: list[PlayerShown]
-
-
-JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
-
-
-class JobAnswer(Message):
-    """A long job. ``words``: what it does now; ``done``: how much of it, 0 to 1."""
-
-    job: str
-    state: JobState
-    words: str
-    done: float
-    file: str | None = None
-    growing: PackGrowing | ChoiceGrowing | None = None
-    error: ErrorObject | None = None
 
 
 class CoefficientShown(Message):

@@ -1,4 +1,4 @@
-"""Addresses of what takes long: pictures and pages to print, packs to be opened, searches."""
+"""Addresses of what takes long: pictures and pages to print, packs to be opened, searches, maps."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ from urllib.parse import quote
 from fastapi import APIRouter, HTTPException, Request, Response
 from fastapi.responses import JSONResponse
 
-from stunline.web.page import Page, ThisPage
-from stunline.web.protocol import (
+from stunline.web.jobs_protocol import (
     ChoiceRequest,
-    ErrorAnswer,
-    ErrorObject,
     ExportRequest,
     JobAnswer,
+    MapRequest,
     PackRequest,
 )
+from stunline.web.page import Page, ThisPage
+from stunline.web.protocol import ErrorAnswer, ErrorObject
 from stunline.web.worker import BusyError, Job, busy
 
 routes = APIRouter(prefix="/api")
@@ -75,6 +75,24 @@ async def begin_choice(page: ThisPage, wish: ChoiceRequest) -> JobAnswer:
     """Begin to search the strikes for the document's goal."""
     try:
         return _told(page.worker.begin({**wish.model_dump(), "kind": "choose"}))
+    except BusyError:
+        raise HTTPException(429, "several jobs are waiting already") from None
+
+
+@routes.post("/margins", responses=_BUSY)
+async def begin_margin(page: ThisPage, wish: MapRequest) -> JobAnswer:
+    """Begin to try how much the document's strike forgives."""
+    try:
+        return _told(page.worker.begin({**wish.model_dump(), "kind": "margin"}))
+    except BusyError:
+        raise HTTPException(429, "several jobs are waiting already") from None
+
+
+@routes.post("/reaches", responses=_BUSY)
+async def begin_reach(page: ThisPage, wish: MapRequest) -> JobAnswer:
+    """Begin to search where the white can go when the document's shot is made."""
+    try:
+        return _told(page.worker.begin({**wish.model_dump(), "kind": "reach"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 

@@ -11,6 +11,7 @@ from stunline.tasks.page_opening import kept_opening
 from stunline.tasks.page_players import page_players
 from stunline.tasks.page_state import keep_page_state, read_page_state
 from stunline.tasks.page_tables import page_tables
+from stunline.web.jobs_protocol import Explained, ExplainRequest
 from stunline.web.live_protocol import LiveAnswer
 from stunline.web.page import CLIENT, ThisPage
 from stunline.web.protocol import (
@@ -51,6 +52,16 @@ def tables(page: ThisPage) -> TablesAnswer:
 def players() -> PlayersAnswer:
     """Every shipped player, the least exact first."""
     return PlayersAnswer.model_validate({"players": page_players()})
+
+
+@routes.post("/api/explanations")
+def explanation(page: ThisPage, wish: ExplainRequest) -> Explained:
+    """Why the white of the document's shot goes where it goes; done at once."""
+    if not page.engine.ready.is_set():
+        raise HTTPException(409, "the engine is not ready yet: wait a moment, and ask again")
+    from stunline.tasks.page_explain import explain_document
+
+    return Explained.model_validate(explain_document(wish.document, page.library.folder))
 
 
 @routes.get("/api/opening", responses={200: {"model": LiveAnswer}})

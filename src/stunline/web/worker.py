@@ -17,11 +17,12 @@ from stunline.web.answers import broken, page_error
 _MOST_KEPT = 12  # finished jobs whose files can still be fetched
 _MOST_WAITING = 6  # jobs not yet finished; more would only keep their askers waiting
 _MODULE = page_worker.__name__
-_STOPPABLE = ("choose",)  # kinds of wishes that end by themselves when told to stop
-# Such a one still looks into what it has found, beside an opened pack for some seconds; after so
-# long its process is ended all the same. [s]
+# One that ends by itself when told to stop still looks into what it has, beside an opened pack
+# for some seconds; after so long its process is ended all the same. [s]
 _PATIENCE = 20.0
-_LINE_LIMIT = 1_000_000  # bytes of one line of the worker's answer
+_LINE_LIMIT = (
+    4_000_000  # bytes of one line of the worker's answer; a strike for each place takes one
+)
 
 
 class BusyError(Exception):
@@ -102,7 +103,7 @@ class Worker:
     async def _ask_to_stop(self, job: Job) -> None:
         """Have it end by itself, if it can and does so in time; it is not asked twice."""
         process = self._process
-        if job.wish["kind"] not in _STOPPABLE or job.state != "running" or job.stopping:
+        if job.wish["kind"] not in page_worker.STOPPABLE or job.state != "running" or job.stopping:
             return
         if process is None or process.stdin is None or job.task is None:
             return

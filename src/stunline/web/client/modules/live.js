@@ -3,7 +3,6 @@
 // time; the answers become signals. Reconnects by itself.
 
 import { batch, effect, signal } from '../lib/view.js';
-import { waysDrawn } from './goal/search.js';
 import {
 	answer,
 	classView,
@@ -22,6 +21,7 @@ import {
 	stripWidth,
 	tableWindow,
 	theme,
+	waysDrawn,
 	words,
 } from './state.js';
 import { hasLeftRuler, needsStrip, stripArrived, stripAsked, stripLost } from './strip/wanted.js';

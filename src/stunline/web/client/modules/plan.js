@@ -4,19 +4,16 @@
 import { effect, html, useEffect, useLayoutEffect, useRef } from '../lib/view.js';
 import { magnified } from './class/type_size.js';
 import { learnTables } from './equipment.js';
-import { optionShown } from './goal/search.js';
 import { AimHandle } from './plan/aim_handle.js';
 import { Corner } from './plan/corner.js';
 import { EventMark } from './plan/event_mark.js';
-import { GoalPicks } from './plan/goal_picks.js';
+import { above, below, under } from './plan/extras.js';
 import { Handles, watchHand } from './plan/handles.js';
 import { showLayers } from './plan/layers.js';
 import { Loupe } from './plan/loupe.js';
-import { PackEnds } from './plan/pack_ends.js';
 import { view, viewBox } from './plan/view.js';
-import { Ways } from './plan/ways.js';
 import { MotionMarks } from './playback.js';
-import { answer, hidden, notice, planSize } from './state.js';
+import { answer, hidden, notice, optionShown, planSize } from './state.js';
 
 export function Plan() {
 	const frame = useRef(/** @type {HTMLDivElement | null} */ (null));
@@ -55,14 +52,14 @@ export function Plan() {
 			<svg class="plan-picture" ref=${picture} viewBox=${viewBox(view.value ?? [0, 0, 1, 1])}
 				data-way=${hidden.value ? undefined : (optionShown.value ?? undefined)}
 				role="group" aria-label=${answer.value?.sentence || 'The plan of the table'}>
+				<g>${under.value.map((Part) => html`<${Part} />`)}</g>
 				<g ref=${drawing} id="plan-drawing" aria-hidden="true"></g>
-				<${PackEnds} />
+				${below.value.map((Part) => html`<${Part} />`)}
 				<${MotionMarks} />
 				<${EventMark} />
 				<${Handles} />
-				<${Ways} />
 				<${AimHandle} />
-				<${GoalPicks} />
+				${above.value.map((Part) => html`<${Part} />`)}
 			</svg>
 			<${Corner} />
 			<${Loupe} />

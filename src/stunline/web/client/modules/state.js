@@ -83,6 +83,18 @@ export const eventShown = signal(/** @type {EventTold | null} */ (null));
 /** Shows another strike instead of the document's for a moment, as when the strip is hovered. */
 export const preview = signal(/** @type {PinnedStrike | null} */ (null));
 
+/**
+ * Strikes drawn on the plan with a letter at the end of their way.
+ * @typedef {{ letter: string, aim: number, pace: number, height: number, side: number, elevation: number }} Way
+ */
+/** Those that meet the goal. */
+export const goalWays = signal(/** @type {Way[]} */ ([]));
+/** The one of them that is pointed at, by its letter. */
+export const optionShown = signal(/** @type {string | null} */ (null));
+/** The one to a place that is pointed at; it is drawn by itself. */
+export const placeWay = signal(/** @type {Way | null} */ (null));
+export const waysDrawn = computed(() => (placeWay.value ? [placeWay.value] : goalWays.value));
+
 /** Part of the table that the plan shows; null: framed on the action. */
 export const tableWindow = signal(/** @type {TableWindow | null} */ (null));
 /** The plan's size on the screen. [px] */

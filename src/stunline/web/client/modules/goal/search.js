@@ -1,9 +1,19 @@
 // @ts-check
 // The search for strikes that meet the goal: run, watched as it goes, stopped; and taking one.
 
-import { computed, signal } from '../../lib/view.js';
+import { computed, effect, signal } from '../../lib/view.js';
 import { get, post, remove } from '../api.js';
-import { answer, change, documentNow, fault, notice, tableWindow } from '../state.js';
+import {
+	answer,
+	change,
+	documentNow,
+	fault,
+	goalWays,
+	notice,
+	optionShown,
+	tableWindow,
+} from '../state.js';
+import { searchedOf } from './searched.js';
 
 /**
  * @typedef {import('../state.js').Point} Point
@@ -27,8 +37,6 @@ const foundLast = signal(/** @type {Found | null} */ (null));
 const refused = signal(/** @type {FaultLine[]} */ ([]));
 /** Documents that the results are about: the one searched, and those that taking one made of it. */
 const about = signal(/** @type {string[]} */ ([]));
-/** The option that is pointed at, by its letter. */
-export const optionShown = signal(/** @type {string | null} */ (null));
 
 const aboutNow = computed(() => JSON.stringify(searchedOf(documentNow.value)));
 export const isCurrent = computed(() => about.value.includes(aboutNow.value));
@@ -39,26 +47,9 @@ export const isStopping = signal(false);
 export const found = computed(() => (foundLast.value?.found ? foundLast.value : null));
 /** The options, while the position is the one that was searched. */
 export const options = computed(() => (isCurrent.value ? (found.value?.options ?? []) : []));
-/** The same as strikes for the plan. */
-export const waysDrawn = computed(() =>
-	options.value.map(({ letter, strike }) => ({ letter, ...strike })),
-);
-
-/** What of a document a search depends on. @param {any} position */
-function searchedOf(position) {
-	const { title: _title, ladder: _ladder, note: _note, strike, ...others } = position ?? {};
-	const { pace, height, arrive, ...aimed } = strike ?? {};
-	const vary = others.goal?.vary;
-	const held = (/** @type {string} */ key) => vary && !(key in vary);
-	return {
-		...others,
-		strike: {
-			...aimed,
-			...(held('pace') && { pace }),
-			...(held('height') && { height, arrive }),
-		},
-	};
-}
+effect(() => {
+	goalWays.value = options.value.map(({ letter, strike }) => ({ letter, ...strike }));
+});
 
 /** Everything wrong with the goal, by its key. */
 export const goalFaults = computed(() => {

@@ -10,14 +10,14 @@ import {
 	isRunning,
 	isStopping,
 	job,
-	optionShown,
 	options,
 	otherFaults,
 	search,
 	stop,
 	take,
 } from '../goal/search.js';
-import { cueBallRadius, limits } from './strike_edits.js';
+import { optionShown } from '../state.js';
+import { Thumbnail } from './thumbnail.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */
 
@@ -85,16 +85,6 @@ function Row({ option }) {
 			}</span>
 		</button>
 	</li>`;
-}
-
-/** The white's face with the contact point. @param {{ height: number, side: number }} props [mm] */
-function Thumbnail({ height, side }) {
-	const radius = cueBallRadius();
-	return html`<svg class="option-face" viewBox=${`${-radius - 1} ${-radius - 1} ${2 * radius + 2} ${2 * radius + 2}`} aria-hidden="true">
-		<circle r=${radius} /><circle class="option-limit" r=${limits().miscue} />
-		<path d=${`M${-radius} 0H${radius}M0 ${-radius}V${radius}`} />
-		<circle class="option-contact" cx=${side} cy=${-height} r="3.4" />
-	</svg>`;
 }
 
 /** What would help, as sentences. */

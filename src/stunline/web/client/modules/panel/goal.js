@@ -1,76 +1,19 @@
 // @ts-check
-// The goal: what the coach wants of the shot, set by pointing at the plan or by the fields here.
+// The goal's fold: whether it is in order; what stands inside is loaded when it is opened.
 
-import { html, useEffect, useSignal } from '../../lib/view.js';
-import { tableNow } from '../equipment.js';
-import { forbidInOff, goalNow, hasGoal, setCircle, setCushions } from '../goal/edits.js';
-import { focusOn, picking, pickingWords, startPicking, stopPicking } from '../goal/picking.js';
-import { goalFaults, optionShown } from '../goal/search.js';
-import { Choices } from './choices.js';
-import { Faults, GoalDemands } from './goal_demands.js';
-import { GoalRanges } from './goal_ranges.js';
+import { computed, html } from '../../lib/view.js';
+import { answer, fault } from '../state.js';
+import { dress, Fold } from './fold.js';
 
-/** @typedef {import('../goal/picking.js').What} What */
+const isFaulty = computed(() => {
+	const told = fault.value?.faults ?? /** @type {any} */ (answer.value)?.goal_faults ?? [];
+	return told.some((/** @type {{ key: string }} */ { key }) => key.split('.')[0] === 'goal');
+});
 
-/** @type {[What, string][]} */
-const PICKED = [
-	['meet', 'meets a ball'],
-	['through', 'passes a gap'],
-	['rest', 'rests in an area'],
-	['next', 'leaves a next ball'],
-	['touch', 'touches'],
-	['miss', 'misses'],
-];
-
-export function Goal() {
-	const open = useSignal(false);
-	useEffect(() => {
-		const leave = (/** @type {KeyboardEvent} */ event) => {
-			if (event.key === 'Escape' && picking.value) stopPicking();
-		};
-		addEventListener('keydown', leave);
-		return () => removeEventListener('keydown', leave);
-	}, []);
-	const toggled = (/** @type {Event} */ event) => {
-		open.value = /** @type {HTMLDetailsElement} */ (event.currentTarget).open;
-		if (!open.value) stopPicking();
-	};
-	return html`<details class="goal" onToggle=${toggled} onMouseLeave=${() => (optionShown.value = null)}>
-		<summary>Goal${goalFaults.value.length ? html` <span class="own-count">not in order</span>` : ''}</summary>
-		${open.value && html`<${Inside} />`}
-	</details>`;
+async function load() {
+	const [{ GoalInside }] = await Promise.all([import('./goal_inside.js'), dress('goal.css')]);
+	return GoalInside;
 }
 
-function Inside() {
-	const goal = goalNow.value;
-	const left = PICKED.filter(([key]) => !(key in goal) && picking.value?.what !== key);
-	return html`
-		<p class="small soft">What the white is to do after its first contact. Which strikes do it, and how much
-			they forgive, is searched for.</p>
-		<${GoalDemands} />
-		<div class="goal-add" role="group" aria-label="Add to the goal">
-			<span class="soft small">${hasGoal.value ? 'and the white' : 'the white'}</span>
-			${left.map(([key, words]) => html`<button key=${key} onClick=${() => begin(key)}>${words}</button>`)}
-			${!('cushions' in goal) && html`<button onClick=${countCushions}>counts cushions</button>`}
-			${!('in_off' in goal) && html`<button onClick=${forbidInOff}>never goes in</button>`}
-		</div>
-		<p class="small picking-words" role="status">${pickingWords.value}${
-			pickingWords.value && html` <button class="small" onClick=${stopPicking}>Done</button>`
-		}</p>
-		<${Faults} of="" />
-		${hasGoal.value && html`<${GoalRanges} /><${Choices} />`}
-	`;
-}
-
-/** A resting place stands there at once, so that it can be typed as well as clicked. @param {What} what */
-function begin(what) {
-	startPicking(what);
-	focusOn(`[data-demand="${what}"] select`);
-	const table = tableNow.value;
-	if (what === 'rest' && table) setCircle([table.width / 2, table.length / 2], null);
-}
-
-function countCushions() {
-	setCushions();
-	focusOn('[data-demand="cushions"] input');
-}
+export const Goal = () =>
+	html`<${Fold} name="goal" title="Goal" mark=${isFaulty.value ? 'not in order' : ''} load=${load} />`;

@@ -9,6 +9,7 @@ import { ClothNumbers } from './cloth_numbers.js';
 import { Face } from './face.js';
 import { Goal } from './goal.js';
 import { Happens } from './happens.js';
+import { Maps } from './maps.js';
 import { Pack } from './pack.js';
 import { Pins } from './pins.js';
 import { PositionDetails } from './position_details.js';
@@ -26,6 +27,7 @@ export function Panel() {
 		<${Happens} />
 		<${Pins} />
 		<${Goal} />
+		<${Maps} />
 		<${Pack} />
 		<${PositionDetails} />
 		<${ClothNumbers} />

@@ -34,7 +34,7 @@ export function showLayers(group) {
 }
 
 /** @param {string} text of one layer */
-function parsed(text) {
+export function parsed(text) {
 	const whole = `<svg xmlns="http://www.w3.org/2000/svg">${text}</svg>`;
 	const picture = new DOMParser().parseFromString(whole, 'image/svg+xml');
 	return document.adoptNode(/** @type {Element} */ (picture.documentElement.firstElementChild));

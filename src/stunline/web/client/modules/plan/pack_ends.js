@@ -2,7 +2,7 @@
 // Where the white ended in the plays of many racks: a dot each.
 
 import { html } from '../../lib/view.js';
-import { packEnds } from '../panel/pack.js';
+import { packEnds } from '../panel/pack_inside.js';
 import { scale } from './view.js';
 
 const DOT = 1.6; // radius [px]

@@ -2,8 +2,8 @@
 // The ways to the goal under the hand: the server draws them; here they are pointed at and taken.
 
 import { html } from '../../lib/view.js';
-import { optionShown, options, take } from '../goal/search.js';
-import { hidden } from '../state.js';
+import { options, take } from '../goal/search.js';
+import { hidden, optionShown, placeWay } from '../state.js';
 import { scale } from './view.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */
@@ -11,7 +11,7 @@ import { scale } from './view.js';
 const END = 11; // radius of what is pressed at a way's end [px]
 
 export function Ways() {
-	if (hidden.value) return null;
+	if (hidden.value || placeWay.value) return null;
 	return html`<g class="ways">${options.value.map(WayHandle)}</g>`;
 }
 
