@@ -18,6 +18,7 @@ from stunline.planning.choose import choose
 from stunline.planning.judge import Judge
 from stunline.planning.margins import margins_of
 from stunline.planning.request import request
+from stunline.planning.scatter import met_of, normal_draws, scattered
 from stunline.shot import compiled
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.play import play
@@ -32,6 +33,7 @@ DEVIATIONS = {"aim": CLUB.aim, "pace": CLUB.pace, "height": CLUB.height, "side":
 def test_random_goals(capsys: pytest.CaptureFixture[str]) -> None:
     tried = missed = recommended = wrong = 0
     ranks: list[float] = []
+    by_chance: list[float] = []
     for seed in range(GOALS):
         task = random_task(Random(900_000 + seed))
         asked = request(task.position, task.plan, task.goal, CLUB)
@@ -52,13 +54,16 @@ def test_random_goals(capsys: pytest.CaptureFixture[str]) -> None:
             if choice.options:
                 best = np.array([[getattr(choice.options[0].strike, n) for n in NAMES]])
                 ranks.append(rank(judge, best, successes[:60]))
+                share = max(option.chance.share for option in choice.options)
+                by_chance.append(chance_rank(judge, share, successes[:60]))
     with capsys.disabled():
         print(
             f"\n{GOALS} goals: {recommended} strikes recommended, {wrong} do not do it; a lattice "
             f"of {GRID}² finds a way to {tried}, the search to {tried - missed} of these; the "
             f"best option's least margin is at least that of {100 * np.mean(ranks):.0f} % of the "
             f"lattice's successes on average, of 95 % in "
-            f"{100 * np.mean(np.array(ranks) >= 0.95):.0f} % of the goals; "
+            f"{100 * np.mean(np.array(ranks) >= 0.95):.0f} % of the goals; the best chance is at least "
+            f"that of 95 % of them in {100 * np.mean(np.array(by_chance) >= 0.95):.0f} %; "
             f"kernels {compiled.sources_hash()}"
         )
     assert wrong == 0
@@ -95,3 +100,10 @@ def rank(judge: Judge, best: np.ndarray, successes: list[np.ndarray]) -> float:
         for one in margins_of(judge, rows)
     ]
     return float(np.mean(np.array(least[1:]) <= least[0] * (1.0 + 1e-6)))
+
+
+def chance_rank(judge: Judge, share: float, successes: list[np.ndarray]) -> float:
+    """Share of the lattice's successes whose chance, over 1,024 strokes, is not larger by 0.02."""
+    rows = np.array(successes)
+    met, _ = met_of(judge, scattered(rows, CLUB, normal_draws(1_024, 5)))
+    return float(np.mean(met.reshape(len(rows), -1).mean(axis=1) <= share + 0.02))
