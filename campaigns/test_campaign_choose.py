@@ -63,7 +63,8 @@ def test_random_goals(capsys: pytest.CaptureFixture[str]) -> None:
             f"best option's least margin is at least that of {100 * np.mean(ranks):.0f} % of the "
             f"lattice's successes on average, of 95 % in "
             f"{100 * np.mean(np.array(ranks) >= 0.95):.0f} % of the goals; the best chance "
-            f"is at least that of 95 % of them in {100 * np.mean(np.array(by_chance) >= 0.95):.0f} %; "
+            "is at least that of 95 % of them in "
+            f"{100 * np.mean(np.array(by_chance) >= 0.95):.0f} %; "
             f"kernels {compiled.sources_hash()}"
         )
     assert wrong == 0
