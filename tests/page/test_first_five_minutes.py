@@ -140,7 +140,8 @@ def test_nothing_hangs_over_the_edge(
     )
     page = context.new_page()
     _opened(page, server)
-    page.wait_for_timeout(800)
+    page.locator(".ruler-picture path[id^='strip-band-']").first.wait_for(state="attached")
+    page.wait_for_timeout(300)
     out = Path(__file__).resolve().parents[2] / "out"
     out.mkdir(exist_ok=True)
     page.screenshot(path=out / f"page-{width}x{height}-{scheme}.png", full_page=True)
