@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -17,10 +15,11 @@ from stunline.tasks.document import document_of, toml_of
 from stunline.tasks.page_goal import choose_for_document
 from stunline.tasks.read_position import ReadPosition
 from stunline.units import degrees, millimetres
+from web.jobs import begun, ended, followed
 from web.running import Running
 
 Document = dict[str, Any]
-ENDS = 180.0  # longest wait for a search [s]
+ADDRESS = "/api/choices"
 MIRA = """\
 title = "Mira"
 source = "invented"
@@ -37,33 +36,9 @@ def with_goal(name: str = "stay-on-the-black", **goal: Any) -> Document:
     return {**document, "goal": goal or document["goal"]}
 
 
-def begun(browser: httpx.Client, document: Document) -> str:
-    answer = browser.post("/api/choices", json={"document": document})
-    assert answer.status_code == 200, answer.text
-    number: str = answer.json()["job"]
-    return number
-
-
-def followed(browser: httpx.Client, number: str) -> Iterator[Document]:
-    """What the job says, until it has ended."""
-    ends = time.monotonic() + ENDS
-    while time.monotonic() < ends:
-        job = browser.get(f"/api/jobs/{number}").json()
-        yield job
-        if job["state"] not in ("waiting", "running"):
-            return
-        time.sleep(0.02)
-    raise AssertionError("the search did not end")
-
-
-def ended(browser: httpx.Client, document: Document) -> Document:
-    *_, last = followed(browser, begun(browser, document))
-    return last
-
-
 def test_a_search_is_followed_and_finds_what_the_library_finds(browser: httpx.Client) -> None:
     document = with_goal()
-    *before, last = followed(browser, begun(browser, document))
+    *before, last = followed(browser, begun(browser, ADDRESS, document))
     shares = [job["done"] for job in before]
     assert shares == sorted(shares)
     assert last["state"] == "done"
@@ -81,7 +56,9 @@ def test_a_search_is_followed_and_finds_what_the_library_finds(browser: httpx.Cl
 
 
 def test_a_search_that_is_stopped_keeps_what_it_found(browser: httpx.Client) -> None:
-    number = begun(browser, with_goal("edge-of-the-pack", through={"between": ["pink", "blue"]}))
+    number = begun(
+        browser, ADDRESS, with_goal("edge-of-the-pack", through={"between": ["pink", "blue"]})
+    )
     for job in followed(browser, number):
         if job["words"].startswith("playing strikes") and job["done"] > 0.0:
             break
@@ -89,7 +66,7 @@ def test_a_search_that_is_stopped_keeps_what_it_found(browser: httpx.Client) -> 
     assert told["state"] == "cancelled"
     assert told["growing"]["options"] == [] or not told["growing"]["complete"]
     assert browser.get(f"/api/jobs/{number}").json() == told
-    assert ended(browser, with_goal())["state"] == "done"  # and the next one is searched
+    assert ended(browser, ADDRESS, with_goal())["state"] == "done"  # and the next one is searched
 
 
 def test_stopped_as_it_runs_it_tells_the_best_until_then(tmp_path: Path) -> None:
@@ -110,7 +87,7 @@ def test_stopped_as_it_runs_it_tells_the_best_until_then(tmp_path: Path) -> None
 
 def test_when_nothing_works_it_tells_what_would_help(browser: httpx.Client) -> None:
     goal = {"rest": "D", "vary": {"pace": [0.8, 1.0], "height": [-5.0, 5.0]}}
-    found = ended(browser, with_goal(**goal))["growing"]
+    found = ended(browser, ADDRESS, with_goal(**goal))["growing"]
     assert found["options"] == []
     (area,) = [one for one in found["help"] if one["what"] == "rest"]
     assert " mm larger; then " in area["words"]
@@ -138,7 +115,7 @@ def test_what_is_wrong_is_told_by_its_key(
     (server.folder / "bad.toml").write_text(MIRA.replace("0.2", "-0.2"), encoding="utf-8")
     if not (server.folder / "link.toml").is_symlink():
         (server.folder / "link.toml").symlink_to(server.folder / "mira.toml")
-    job = ended(browser, with_goal(**goal))
+    job = ended(browser, ADDRESS, with_goal(**goal))
     assert job["state"] == "failed"
     first = job["error"]["faults"][0]
     assert first["key"] == key
@@ -148,17 +125,17 @@ def test_what_is_wrong_is_told_by_its_key(
 
 def test_a_player_file_of_the_library_is_taken(browser: httpx.Client, server: Running) -> None:
     (server.folder / "mira.toml").write_text(MIRA, encoding="utf-8")
-    usual = ended(browser, with_goal())["growing"]["options"]
+    usual = ended(browser, ADDRESS, with_goal())["growing"]["options"]
     document = with_goal()
     document["goal"]["player"] = "mira.toml"
-    hers = ended(browser, document)["growing"]["options"]
+    hers = ended(browser, ADDRESS, document)["growing"]["options"]
     assert [one["chance"] for one in hers] != [one["chance"] for one in usual]
 
 
 def test_a_document_without_a_goal_is_told_so(browser: httpx.Client) -> None:
     document = with_goal()
     del document["goal"]
-    (fault,) = ended(browser, document)["error"]["faults"]
+    (fault,) = ended(browser, ADDRESS, document)["error"]["faults"]
     assert fault["key"] == "goal"
     assert "no [goal]" in fault["what"]
 
