@@ -23,11 +23,11 @@ from stunline.mechanics import layout
 from stunline.planning.choose import Choice, choose
 from stunline.planning.judge import Judge
 from stunline.planning.request import Request, request
-from stunline.planning.scatter import wilson
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.goal import CircleArea, Gap, Goal, Meeting, StrikeRange
 from stunline.shot.play import Prepared, play
 from stunline.shot.position import ContactAim, Position, PotAim, StrikePlan
+from stunline.shot.setting_error import wilson_interval
 
 CLUB = load_player("club")
 STEADY = replace(CLUB, aim=0.0, pace=0.0, height=0.0, side=0.0)
@@ -109,7 +109,7 @@ def test_chances_agree_with_plain_random_strokes(seed: int) -> None:
     judge = Judge(task.position, choice.request.goal)
     plays = 20_000
     share = _plain_chance(judge, np.array(_numbers(option.strike)), CLUB, plays, 77 + seed)
-    low, high = wilson(round(share * plays), plays, Z99)
+    low, high = wilson_interval(round(share * plays), plays, Z99)
     # The search's own few draws are evenly spread: they err by less than a random share would.
     slack = Z99 * math.sqrt(max(share * (1.0 - share), 1e-4) / PLAYS)
     assert low - slack <= option.chance.share <= high + slack

@@ -18,6 +18,7 @@ from stunline.shot import compiled, plane
 from stunline.shot.aiming.pot_aim import pot_direction
 from stunline.shot.batch import Batch, Watch, play_many
 from stunline.shot.goal import CircleArea, Goal, NamedArea, PolygonArea
+from stunline.shot.next_pots import ways_to_pockets
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position
 
@@ -252,17 +253,10 @@ def outside_of_cuts(
 
     Infinite where none has a clear way to a pocket and from the white.
     """
-    position = prepared.position
-    bodies, _, _, _, jaws, _ = prepared.bodies_and_boundary()
-    pockets = position.table.pockets if position.coefficients.pockets else ()
-    mouths = np.array([pocket.mouth_middle for pocket in pockets]).reshape(-1, 2)
-    radii, _, reaches = (bodies[:, column].copy() for column in compiled.BODY_COLUMNS)
-    group = np.array([name in balls for name in position.names], dtype=np.int64)
     outside: Floats = np.full(len(batch.rests), np.inf)
     compiled.outside_of_cuts(
-        batch.rests, batch.potted, radii, reaches, group, mouths, jaws,
-        position.table.width, position.table.length, cut[0], cut[1], outside,
-    )  # fmt: skip
+        batch.rests, batch.potted, *ways_to_pockets(prepared, balls), cut[0], cut[1], outside
+    )
     return outside
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -14,6 +13,7 @@ from stunline.mechanics import layout
 from stunline.planning.judge import Judge, Judgement
 from stunline.planning.strike_space import struck
 from stunline.shot.batch import Batch
+from stunline.shot.setting_error import wilson_interval
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -24,7 +24,6 @@ SCATTERED = (
     layout.STRIKE_HEIGHT,
     layout.STRIKE_SIDE,
 )
-_Z95 = 1.959964  # two-sided 95 % of the standard normal distribution
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,24 +45,7 @@ class Chance:
     @property
     def interval(self) -> tuple[float, float]:
         """95 %, after Wilson (1927). For evenly spread draws it is on the wide side."""
-        return wilson(self.hits, self.plays, _Z95)
-
-
-def wilson(hits: int, plays: int, z: float) -> tuple[float, float]:
-    """Score interval of a binomial share.
-
-    Source: E. B. Wilson, Journal of the American Statistical Association 22 (1927) 209.
-    """
-    if plays == 0:
-        return 0.0, 1.0
-    share, square = hits / plays, z * z
-    middle = (share + 0.5 * square / plays) / (1.0 + square / plays)
-    half = z / (1.0 + square / plays)
-    half *= math.sqrt(share * (1.0 - share) / plays + 0.25 * square / plays**2)
-    # At the ends the interval reaches 0 and 1 exactly; rounding must not keep it from that.
-    low = 0.0 if hits == 0 else max(middle - half, 0.0)
-    high = 1.0 if hits == plays else min(middle + half, 1.0)
-    return low, high
+        return wilson_interval(self.hits, self.plays) if self.plays else (0.0, 1.0)
 
 
 def normal_draws(count: int, seed: int) -> Floats:

@@ -18,6 +18,7 @@ from stunline.equipment.loose_rack import loose_rack
 from stunline.errors import Fault, InputError
 from stunline.shot import compiled
 from stunline.shot.batch import play_many
+from stunline.shot.next_pots import ways_to_pockets
 from stunline.shot.play import Prepared
 from stunline.shot.position import Position, Strike
 from stunline.shot.setting_error import wilson_interval
@@ -246,16 +247,10 @@ def _counted(
     potted: NDArray[np.int8],
 ) -> tuple[Ints, Ints]:
     """Balls of the group that are freed, and that can be potted next, for every play."""
-    bodies, _, _, _, jaws, _ = Prepared(position).bodies_and_boundary()
-    pockets = position.table.pockets if position.coefficients.pockets else ()
-    mouths = np.array([pocket.mouth_middle for pocket in pockets]).reshape(-1, 2)
-    radii, _, reaches = (bodies[:, column].copy() for column in compiled.BODY_COLUMNS)
     freed = np.zeros(len(rests), dtype=np.int64)
     on = np.zeros(len(rests), dtype=np.int64)
     compiled.count_next(
-        starts, rests, potted, radii, reaches,
-        np.array([name in group for name in position.names], dtype=np.int64),
-        mouths, jaws, position.table.width, position.table.length,
+        starts, rests, potted, *ways_to_pockets(Prepared(position), group),
         FAR * 2.0 * position.radius(group[0]), TOUCHING, STEEPEST, freed, on,
     )  # fmt: skip
     return freed, on

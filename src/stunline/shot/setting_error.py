@@ -88,17 +88,17 @@ def setting_survival(
     return Survival(kept, plays, wilson_interval(kept, plays), error, again.outcome)
 
 
-def wilson_interval(kept: int, plays: int) -> tuple[float, float]:
-    """The 95 % score interval for a share of which ``kept`` of ``plays`` were seen. [-]
+def wilson_interval(kept: int, plays: int, deviate: float = _DEVIATE) -> tuple[float, float]:
+    """The score interval, 95 % unless said, for ``kept`` seen of ``plays``. [-]
 
-    ``(k + z²/2 ± z·√(k·(n−k)/n + z²/4)) / (n + z²)`` with z = 1.96. Unlike the share and its
-    standard deviation it stays inside 0 to 1, and says something when all were kept.
+    ``(k + z²/2 ± z·√(k·(n−k)/n + z²/4)) / (n + z²)`` with z the ``deviate``. Unlike the
+    share and its standard deviation it stays inside 0 to 1, and says something when all were kept.
 
     Source: Wilson, J. Am. Stat. Assoc. 22 (1927) 209–212.
     """
-    square = _DEVIATE * _DEVIATE
+    square = deviate * deviate
     middle = kept + 0.5 * square
-    half = _DEVIATE * math.sqrt(kept * (plays - kept) / plays + 0.25 * square)
+    half = deviate * math.sqrt(kept * (plays - kept) / plays + 0.25 * square)
     low, high = (middle - half) / (plays + square), (middle + half) / (plays + square)
     # None and all are possible whatever was seen; rounding must not say otherwise.
     return (0.0 if kept == 0 else low), (1.0 if kept == plays else high)

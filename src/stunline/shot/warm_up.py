@@ -10,6 +10,7 @@ from stunline.equipment.catalogue import load_table
 from stunline.shot import compiled
 from stunline.shot.aiming.windows_at_once import pots_made
 from stunline.shot.batch import Batch, play_many
+from stunline.shot.next_pots import ways_to_pockets
 from stunline.shot.play import Prepared, play
 from stunline.shot.position import Position, PotAim, Strike
 
@@ -33,12 +34,7 @@ def compile_all() -> None:
 def _count(position: Position, batch: Batch) -> None:
     """What can be potted next, from where all rest: both kernels that look for it."""
     prepared = Prepared(position)
-    bodies, _, _, _, jaws, _ = prepared.bodies_and_boundary()
-    radii, _, reaches = (bodies[:, column].copy() for column in compiled.BODY_COLUMNS)
-    table = position.table
-    mouths = np.array([pocket.mouth_middle for pocket in table.pockets])
-    group = np.ones(len(radii), dtype=np.int64)
-    shared = (radii, reaches, group, mouths, jaws, table.width, table.length)
+    shared = ways_to_pockets(prepared, position.names)
     counts = np.zeros((2, 1), dtype=np.int64)
     compiled.count_next(
         prepared.places()[None], batch.rests, batch.potted, *shared, 0.1, 1e-6, 1.0, *counts

@@ -5,16 +5,15 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import json
-import sys
 from pathlib import Path
 from typing import Any
 
 from stunline.tasks import page_strips
 from stunline.web.answers import broken
+from stunline.web.processes import started
 
 _MODULE = page_strips.__name__
 _LONGEST_END = 5.0  # s that a killed process is waited for
-_LINE_LIMIT = 4_000_000  # bytes of one strip
 
 
 class Strips:
@@ -85,14 +84,7 @@ class Strips:
 
     async def _ready_process(self) -> asyncio.subprocess.Process:
         if self._process is None or self._process.returncode is not None:
-            self._process = await asyncio.create_subprocess_exec(
-                sys.executable, "-P", "-m", _MODULE,
-                stdin=asyncio.subprocess.PIPE,
-                stdout=asyncio.subprocess.PIPE,
-                stderr=asyncio.subprocess.DEVNULL,
-                limit=_LINE_LIMIT,
-                start_new_session=True,  # Ctrl-C in the terminal is for the server, which ends it
-            )  # fmt: skip
+            self._process = await started(_MODULE)
         return self._process
 
 

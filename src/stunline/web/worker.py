@@ -6,13 +6,13 @@ import asyncio
 import contextlib
 import json
 import secrets
-import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from stunline.tasks import page_worker
 from stunline.web.answers import broken, page_error
+from stunline.web.processes import started
 
 _MOST_KEPT = 12  # finished jobs whose files can still be fetched
 _MOST_WAITING = 6  # jobs not yet finished; more would only keep their askers waiting
@@ -20,9 +20,6 @@ _MODULE = page_worker.__name__
 # One that ends by itself when told to stop still looks into what it has, beside an opened pack
 # for some seconds; after so long its process is ended all the same. [s]
 _PATIENCE = 20.0
-_LINE_LIMIT = (
-    4_000_000  # bytes of one line of the worker's answer; a strike for each place takes one
-)
 
 
 class BusyError(Exception):
@@ -156,14 +153,7 @@ class Worker:
 
     async def _ready_process(self) -> asyncio.subprocess.Process:
         if self._process is None or self._process.returncode is not None:
-            self._process = await asyncio.create_subprocess_exec(
-                sys.executable, "-P", "-m", _MODULE,
-                stdin=asyncio.subprocess.PIPE,
-                stdout=asyncio.subprocess.PIPE,
-                stderr=asyncio.subprocess.DEVNULL,
-                limit=_LINE_LIMIT,
-                start_new_session=True,  # Ctrl-C in the terminal is for the server, which ends it
-            )  # fmt: skip
+            self._process = await started(_MODULE)
         return self._process
 
     async def _end_process(self) -> None:
