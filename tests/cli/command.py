@@ -1,7 +1,8 @@
-"""Runs the real command, in a process of its own as a user does."""
+"""Runs the real command: the function that the console script calls, as a shell would see it."""
 
 from __future__ import annotations
 
+import contextlib
 import json
 import subprocess
 import sys
@@ -9,6 +10,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+from unittest import mock
+
+from cli.standard_streams import Caught, exit_code, usual_warnings
+from stunline.cli.main import main
 
 SHOT = Path(__file__).resolve().parents[2] / "src" / "stunline" / "shot"
 POSITIONS = SHOT / "position_file" / "positions"
@@ -50,7 +55,26 @@ class Ran:
 
 
 def run(*args: str | Path, folder: Path | None = None) -> Ran:
-    """``stunline`` with those arguments."""
+    """``stunline`` with those arguments, in this process.
+
+    A process of its own spends most of its time on imports, so only what is about processes
+    takes one: ``run_alone``. All else that the command is given and leaves is as there: arguments,
+    working directory, both streams down to their descriptors, exit code, traceback, warnings.
+    """
+    out, err = Caught("stdout", 1), Caught("stderr", 2)
+    with (
+        contextlib.chdir(folder or Path.cwd()),
+        mock.patch.object(sys, "argv", ["stunline", *map(str, args)]),
+        out.catch(),
+        err.catch(),
+        usual_warnings(),
+    ):
+        code = exit_code(main)
+    return Ran(code, out.text, err.text)
+
+
+def run_alone(*args: str | Path, folder: Path | None = None) -> Ran:
+    """``stunline`` with those arguments, in a process of its own."""
     done = subprocess.run(
         [sys.executable, "-m", "stunline", *map(str, args)],
         cwd=folder,

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from web.running import Running, running
+from page.shared_server import SharedServer
+from web.running import Running
 
 FLAGS = [
     "--no-sandbox",
@@ -41,10 +42,18 @@ def chromium_browser() -> Iterator[Browser]:
         browser.close()
 
 
-@pytest.fixture
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    with running(tmp_path_factory.mktemp("library")) as one:
+@pytest.fixture(scope="session")
+def shared_server(
+    chromium_browser: Browser, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[SharedServer]:
+    with SharedServer(chromium_browser, tmp_path_factory.mktemp("library")) as one:
         yield one
+
+
+@pytest.fixture
+def server(shared_server: SharedServer) -> Running:
+    """With an empty library; every new context of the browser is known to it."""
+    return shared_server.as_new()
 
 
 @pytest.fixture

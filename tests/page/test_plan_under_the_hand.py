@@ -4,61 +4,47 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from page.page_hand import SECONDS, middle
-from web.running import Running, running
+from web.running import Running
 
 RADIUS = 26.25  # of a snooker ball: half of 52.5 mm, rules of the game [R]
 LAPTOP = {"viewport": {"width": 1280, "height": 800}}
 
 
-class Visits:
-    """One server for all these tests; each comes to it as if nobody had been there before."""
+@pytest.fixture
+def visit(chromium_browser: Browser, server: Running) -> Iterator[Callable[..., Page]]:
+    """Opens the page in a browser with those options."""
+    with ExitStack() as stack:
 
-    def __init__(self, server: Running, browser: Browser) -> None:
-        self._server, self._browser = server, browser
-        first = browser.new_context()
-        first.request.get(server.start)
-        self._known = first.storage_state()
-        first.close()
+        def opened(**options: Any) -> Page:
+            context = stack.enter_context(chromium_browser.new_context(**options))
+            page = context.new_page()
+            page.goto(server.start)
+            page.wait_for_selector("#plan-ball-white", state="attached")
+            page.wait_for_selector('[data-pocket="top right"]', state="attached")
+            page.wait_for_selector(".page-strip svg", state="attached")
+            page.wait_for_timeout(300)
+            return page
 
-    def come(self, **options: Any) -> tuple[BrowserContext, Page]:
-        for file in self._server.folder.glob("*.toml"):
-            file.unlink()
-        context = self._browser.new_context(storage_state=self._known, **options)
-        origin = {"origin": self._server.origin}
-        state = f"{self._server.origin}/api/page-state"
-        assert context.request.put(state, data={"state": {}}, headers=origin).ok
-        page = context.new_page()
-        page.goto(self._server.origin)
-        page.wait_for_selector("#plan-ball-white", state="attached")
-        page.wait_for_selector('[data-pocket="top right"]', state="attached")
-        page.wait_for_selector(".page-strip svg", state="attached")
-        page.wait_for_timeout(300)
-        return context, page
-
-
-@pytest.fixture(scope="module")
-def visits(chromium_browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visits]:
-    with running(tmp_path_factory.mktemp("library")) as server:
-        yield Visits(server, chromium_browser)
+        yield opened
 
 
 @pytest.fixture
-def page(visits: Visits) -> Iterator[Page]:
+def page(visit: Callable[..., Page]) -> Iterator[Page]:
     """The page with its opening shot; whatever it says on the console is a failure."""
-    context, one = visits.come(**LAPTOP)
+    one = visit(**LAPTOP)
     said: list[str] = []
     one.on("console", lambda message: said.append(message.text))
     one.on("pageerror", lambda error: said.append(str(error)))
     yield one
     assert said == []
-    context.close()
 
 
 def place(page: Page, ball: str) -> tuple[float, float]:
@@ -222,8 +208,10 @@ def test_play_runs_in_real_time_and_pauses(page: Page) -> None:
     assert float(page.get_by_label("Moment of the shot").input_value()) == shown
 
 
-def test_where_motion_is_reduced_playback_steps_from_event_to_event(visits: Visits) -> None:
-    context, page = visits.come(reduced_motion="reduce", **LAPTOP)
+def test_where_motion_is_reduced_playback_steps_from_event_to_event(
+    visit: Callable[..., Page],
+) -> None:
+    page = visit(reduced_motion="reduce", **LAPTOP)
     expect(page.get_by_role("button", name="Play", exact=True)).to_be_enabled(timeout=SECONDS)
     times = page.evaluate(
         "async () => (await import('/client/modules/state.js'))"
@@ -235,7 +223,6 @@ def test_where_motion_is_reduced_playback_steps_from_event_to_event(visits: Visi
         "async () => (await import('/client/modules/playback.js')).playTime.value"
     )
     assert shown == times[1]
-    context.close()
 
 
 def test_an_event_that_is_pointed_at_is_shown_on_the_plan(page: Page) -> None:
@@ -273,11 +260,9 @@ def test_page_keys_go_from_ball_to_ball(page: Page) -> None:
 
 
 @pytest.fixture
-def touched(visits: Visits) -> Iterator[tuple[Page, Any]]:
-    tablet = {"width": 820, "height": 1180}
-    context, page = visits.come(viewport=tablet, has_touch=True, is_mobile=True)
-    yield page, context.new_cdp_session(page)
-    context.close()
+def touched(visit: Callable[..., Page]) -> tuple[Page, Any]:
+    page = visit(viewport={"width": 820, "height": 1180}, has_touch=True, is_mobile=True)
+    return page, page.context.new_cdp_session(page)
 
 
 def _touch(session: Any, kind: str, *points: tuple[float, float]) -> None:

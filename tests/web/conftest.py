@@ -10,14 +10,6 @@ import pytest
 from web.running import Running, running
 
 
-@pytest.fixture(scope="session", autouse=True)
-def own_state(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """What servers of tests keep, they keep away from the user's own."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
-        yield
-
-
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     with running(tmp_path_factory.mktemp("library")) as one:
