@@ -60,7 +60,7 @@ class Doubt:
         """(N, k) off on the scales, from standard normal numbers (N, k)."""
         if not self.names:
             return standard
-        # Not Cholesky's root: as written in a file a covariance may miss being positive by rounding.
+        # Not Cholesky's root: a covariance read from a file may miss being positive by rounding.
         squares, axes = np.linalg.eigh(np.array(self.covariance))
         off: Floats = standard * np.sqrt(np.maximum(squares, 0.0)) @ axes.T
         return off
