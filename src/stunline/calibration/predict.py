@@ -15,17 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stunline.calibration.menu import CUSHION, OBJECT_REST, WHITE_REST
-from stunline.calibration.priors import (
-    COEFFICIENTS,
-    LEAN_ACROSS,
-    LEAN_ALONG,
-    RAMP,
-    Prior,
-    priors,
-    with_values,
-)
+from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, RAMP, Prior, priors
 from stunline.calibration.record import PLACING, TURN_COUNT, Play, Reading, Record, object_ball
 from stunline.calibration.tools import height_for_spin, ramp_speed, surface_speed, twirl_time
+from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
 from stunline.mechanics import layout
 from stunline.shot.batch import Batch, play_many
