@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import pytest
 
 from cli import schemas
 from cli.command import run
+from cli.interrupting import interrupted
 from stunline.shot.play import play
 from stunline.shot.position import Strike
 from stunline.shot.position_file import read_position_file
@@ -170,20 +166,10 @@ def test_numbers_out_of_bounds_are_refused(folder: Path, option: str, value: str
     assert f"given {value}" in done.err
 
 
-@pytest.mark.skipif(os.name == "nt", reason="no SIGINT to send")
 def test_an_interrupt_keeps_what_was_found(folder: Path) -> None:
     (folder / "pack.toml").write_text(PACK, encoding="utf-8")
-    command = [sys.executable, "-m", "stunline", "choose", "pack.toml", "--strikes", "1000000"]
-    with subprocess.Popen(
-        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        encoding="utf-8",
-    ) as child:  # fmt: skip
-        time.sleep(6.0)  # long enough to have begun, far too short to be done
-        child.send_signal(signal.SIGINT)
-        out, err = child.communicate(timeout=120)
-    assert "Traceback" not in err
-    if not out:
-        pytest.skip("a slow machine was still loading when it was interrupted")
-    assert child.returncode == 130
-    assert "strikes meet the goal" in " ".join(out.split())
-    assert "interrupted" in err
+    done = interrupted("choose", "pack.toml", "--strikes", "1000000", folder=folder)
+    assert "Traceback" not in done.err
+    assert done.code == 130
+    assert "strikes meet the goal" in " ".join(done.out.split())
+    assert "interrupted" in done.err

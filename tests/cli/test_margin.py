@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import json
-import os
-import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import pytest
 
 from cli import schemas
 from cli.command import POSITION, POSITIONS, run
+from cli.interrupting import interrupted
 
 GOAL = """\
 [goal]
@@ -123,24 +118,13 @@ def test_a_pot_that_can_not_be_made_is_refused_with_its_line(folder: Path) -> No
     assert "too slow" in done.err
 
 
-@pytest.mark.skipif(os.name == "nt", reason="signals are told otherwise there")
 def test_an_interrupt_keeps_what_was_played() -> None:
-    file = str(POSITIONS / "pool-open-the-rack.toml")
-    command = [sys.executable, "-m", "stunline", "margin", file, "--plays", "1000000", "--json"]
-    with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as running:
-        time.sleep(8.0)  # long enough to have begun, far too short to be done
-        running.send_signal(signal.SIGINT)
-        out, err = running.communicate(timeout=120)
-    if not out and running.returncode != 130:
-        pytest.skip("a slow machine was still loading when it was interrupted")
-    assert running.returncode == 130
-    assert "Traceback" not in err
-    if not out:  # a slow machine was still loading
-        pytest.skip("interrupted before the first play")
-    shape = json.loads(out)
+    file = POSITIONS / "pool-open-the-rack.toml"
+    done = interrupted("margin", file, "--plays", "1000000", "--json")
+    assert done.code == 130
+    assert "Traceback" not in done.err
+    shape = done.shape
     assert shape["complete"] is False
     assert 0 <= shape["plays"] < 1_000_000
-    assert f"interrupted after {shape['plays']:,} of" in err
+    assert f"interrupted after {shape['plays']:,} of" in done.err
     assert schemas.faults("margin", shape) == []

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import pytest
 
 from cli import schemas
 from cli.command import POSITION, POSITIONS, run
+from cli.interrupting import interrupted
 
 BREAK = """\
 title = "Break off the end red"
@@ -111,35 +107,13 @@ def test_a_pace_that_can_not_be_played_is_told_beside_the_others() -> None:
     assert schemas.faults("pack", shape) == []
 
 
-@pytest.mark.skipif(os.name == "nt", reason="signals are told otherwise there")
 def test_an_interrupt_keeps_what_was_played(folder: Path) -> None:
-    command = [
-        sys.executable,
-        "-m",
-        "stunline",
-        "pack",
-        "break.toml",
-        "--racks",
-        "100000",
-        "--json",
-    ]
-    with subprocess.Popen(
-        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as running:
-        time.sleep(6.0)  # long enough to have begun, far too short to be done
-        running.send_signal(signal.SIGINT)
-        out, err = running.communicate(timeout=60)
-    if not out and running.returncode != 130:
-        pytest.skip("a slow machine was still loading when it was interrupted")
-    assert running.returncode == 130
-    assert "Traceback" not in err
-    if not out:  # a slow machine was still loading
-        pytest.skip("interrupted before the first rack")
-    import json
-
-    shape = json.loads(out)
+    done = interrupted("pack", "break.toml", "--racks", "100000", "--json", folder=folder)
+    assert done.code == 130
+    assert "Traceback" not in done.err
+    shape = done.shape
     assert shape["complete"] is False
     played = sum(pace["plays"] for pace in shape["paces"])
     assert 0 <= played < 200_000
-    assert f"interrupted after {played:,} of 200,000 racks" in err
+    assert f"interrupted after {played:,} of 200,000 racks" in done.err
     assert schemas.faults("pack", shape) == []

@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import os
-import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +9,7 @@ import pytest
 
 from cli import schemas
 from cli.command import run
+from cli.interrupting import interrupted
 
 POSITION = """\
 title = "Black, then up the table"
@@ -163,22 +158,13 @@ def test_what_can_not_be_done_is_said(folder: Path, arguments: list[str], words:
     assert all(word in done.err for word in words), done.err
 
 
-@pytest.mark.skipif(os.name == "nt", reason="signals are told otherwise there")
 def test_an_interrupt_keeps_what_was_found(folder: Path) -> None:
     # So fine a raster that it takes long enough to be interrupted.
-    command = [sys.executable, "-m", "stunline", "reach", "black.toml", "--from", "--json",
-               "--cell", "10", "--aim-off", "0", "--pace-off", "0"]  # fmt: skip
-    with subprocess.Popen(
-        command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as running:
-        time.sleep(7.0)
-        running.send_signal(signal.SIGINT)
-        out, err = running.communicate(timeout=120)
-    assert "Traceback" not in err
-    if running.returncode == 0 or not out:
-        pytest.skip("done, or not begun, when it was interrupted")
-    assert running.returncode == 130
-    shape = json.loads(out)
+    done = interrupted("reach", "black.toml", "--from", "--json", "--cell", "10",
+                       "--aim-off", "0", "--pace-off", "0", folder=folder)  # fmt: skip
+    assert "Traceback" not in done.err
+    assert done.code == 130
+    shape = done.shape
     assert shape["complete"] is False
-    assert "interrupted" in err
+    assert "interrupted" in done.err
     assert schemas.faults("reach", shape) == []
