@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 
 import click
@@ -49,6 +50,8 @@ def new(file: str | None, full: bool, table: str | None) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
 def fit(file: str, output: str | None, as_json: bool) -> None:
     """Find the coefficients of the table from the record FILE, with their doubt."""
+    # The matrices are small: more threads would spend their time on waiting for one another.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # which numpy reads when it is loaded
     from stunline.tasks.gauge_fit import check_output, gauge_fit, write_table
 
     if output is not None:
