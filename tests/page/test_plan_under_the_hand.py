@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from page.page_hand import SECONDS, middle
+from page.page_hand import SECONDS, middle, until
 from web.running import Running
 
 RADIUS = 26.25  # of a snooker ball: half of 52.5 mm, rules of the game [R]
@@ -150,16 +150,14 @@ def test_wheel_and_keys_zoom_and_nought_frames_the_shot_again(page: Page) -> Non
     x, y = middle(page, ".plan")
     page.mouse.move(x, y)
     page.mouse.wheel(0, 300)
+    until(page, lambda: view_box(page)[2] > 1.2 * framed[2])
     page.wait_for_timeout(300)
     wide = view_box(page)
-    assert wide[2] > 1.2 * framed[2]
     page.locator('[data-ball="white"]').focus()
     page.keyboard.press("+")
-    page.wait_for_timeout(600)
-    assert view_box(page)[2] < wide[2]
+    until(page, lambda: view_box(page)[2] < wide[2])
     page.keyboard.press("0")
-    page.wait_for_timeout(600)
-    assert view_box(page) == pytest.approx(framed, rel=0.02)
+    until(page, lambda: view_box(page) == pytest.approx(framed, rel=0.02))
 
 
 def test_the_ground_is_dragged_by_as_much_as_the_hand(page: Page) -> None:
@@ -302,5 +300,4 @@ def test_two_fingers_zoom(touched: Any) -> None:
     for step in range(1, 9):
         _touch(session, "touchMove", (x - 40 - 8 * step, y + 200), (x + 40 + 8 * step, y + 200))
     _touch(session, "touchEnd")
-    page.wait_for_timeout(300)
-    assert view_box(page)[2] == pytest.approx(before * 80 / 208, rel=0.15)
+    until(page, lambda: view_box(page)[2] == pytest.approx(before * 80 / 208, rel=0.15))

@@ -59,6 +59,8 @@ let wait = FIRST_WAIT;
 let waiting = null;
 /** The window in which the server framed the shot is being taken over: no reason to ask again. */
 let framing = false;
+/** Whether what is in flight asks for a framed window; an answer for another is no frame. */
+let asksForFrame = true;
 /** When requests were sent, for the benchmark of the page. @type {(play: number, what: string) => void} */
 let witness = () => {};
 
@@ -121,6 +123,7 @@ function pump() {
 	if (!waiting || inFlight || socket?.readyState !== WebSocket.OPEN) return;
 	play += 1;
 	inFlight = play;
+	asksForFrame = waiting.drawing.window === null;
 	const wantsStrip = needsStrip(waiting);
 	if (wantsStrip) stripAsked(waiting, play);
 	const drawing = { ...waiting.drawing, have: hashes };
@@ -207,7 +210,8 @@ export function takePlay(message) {
 		fault.value = message.fault ?? null;
 		if (!message.fault) answer.value = message;
 	});
-	if (!message.fault && message.window && tableWindow.peek() === null) keepFrame(message.window);
+	const frames = asksForFrame && tableWindow.peek() === null;
+	if (!message.fault && message.window && frames) keepFrame(message.window);
 	witness(message.play, 'drawn');
 }
 

@@ -56,8 +56,11 @@ export function holdView() {
 	if (!tableWindow.value && view.value) tableWindow.value = view.value;
 }
 
+let timesFramed = 0; // a gentle zoom that was begun before is given up
+
 /** Frames the action again. */
 export function frameAction() {
+	timesFramed += 1;
 	tableWindow.value = null;
 }
 
@@ -91,8 +94,10 @@ export function zoomGently(factor) {
 		return;
 	}
 	const began = performance.now();
+	const begunIn = timesFramed;
 	let before = 0;
 	const step = (/** @type {number} */ now) => {
+		if (timesFramed !== begunIn) return;
 		const done = Math.min(Math.max((now - began) / DURATION, 0), 1);
 		zoom(factor ** (done - before));
 		before = done;
