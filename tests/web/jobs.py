@@ -1,4 +1,4 @@
-"""Long jobs of the page, begun and followed over HTTP as the page does."""
+"""Jobs of the page, begun and followed over HTTP as the page does; and what is done at once."""
 
 from __future__ import annotations
 
@@ -18,6 +18,17 @@ def begun(browser: httpx.Client, address: str, document: Document) -> str:
     assert answer.status_code == 200, answer.text
     number: str = answer.json()["job"]
     return number
+
+
+def answered(browser: httpx.Client, address: str, document: Document) -> httpx.Response:
+    """What is done at once, or said; asked again while the engine is being loaded."""
+    ends = time.monotonic() + ENDS
+    while time.monotonic() < ends:
+        answer = browser.post(address, json={"document": document})
+        if answer.status_code != 409:
+            return answer
+        time.sleep(0.05)
+    raise AssertionError("the engine was not loaded")
 
 
 def followed(browser: httpx.Client, number: str) -> Iterator[Document]:

@@ -18,7 +18,7 @@ from stunline.tasks.document import document_of, toml_of
 from stunline.tasks.page_margin import margin_of_document
 from stunline.tasks.page_reach import reach_for_document
 from stunline.units import metres, millimetres, radians
-from web.jobs import begun, ended, followed
+from web.jobs import answered, begun, ended, followed
 from web.running import Running
 
 Document = dict[str, Any]
@@ -103,7 +103,7 @@ def test_stopped_as_they_run_they_tell_what_there_is(
 
 
 def test_why_adds_up_and_is_told_in_sentences(browser: httpx.Client) -> None:
-    answer = browser.post("/api/explanations", json={"document": position()})
+    answer = answered(browser, "/api/explanations", position())
     assert answer.status_code == 200, answer.text
     told = answer.json()
     assert "inside the tangent line" in told["sentences"][0]
@@ -116,7 +116,7 @@ def test_what_cannot_be_done_is_said(browser: httpx.Client, address: str) -> Non
     """A red that is aimed at beyond the table's end: by its key, with a remedy, no traceback."""
     wrong = position()
     wrong["balls"]["red1"] = [-500.0, 100.0]
-    answer = browser.post(address, json={"document": wrong})
+    answer = answered(browser, address, wrong)
     if address in STUDIES:
         *_, job = followed(browser, answer.json()["job"])
         assert job["state"] == "failed"
@@ -151,7 +151,7 @@ def test_only_what_is_described_is_taken(
 @pytest.mark.parametrize("address", [*STUDIES, "/api/explanations"])
 def test_more_than_the_page_plays_is_refused(browser: httpx.Client, address: str) -> None:
     slow = position(coefficients={"rolling_resistance": 1e-6})
-    answer = browser.post(address, json={"document": slow})
+    answer = answered(browser, address, slow)
     error = answer.json().get("error") or [*followed(browser, answer.json()["job"])][-1]["error"]
     assert error["faults"][0]["key"] == "coefficients.rolling_resistance"
 
