@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
+from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
@@ -58,6 +59,7 @@ def plan_of_ladder(
     medium: Medium = SCREEN,
     with_strip: bool = True,
     numbered: bool = False,
+    doubt: DoubtPicture | None = None,
 ) -> Drawing:
     """The plan of a ladder as it was played.
 
@@ -68,6 +70,7 @@ def plan_of_ladder(
         medium: what it is drawn for
         with_strip: whether the strip stands below the plan, where there is one
         numbered: whether the rungs carry ringed numbers, on the plan and on the strip
+        doubt: how far their ends may be off, to be drawn under them
     """
     rungs = tuple(
         RungPicture(label, rung.shot, rung.outcome.words())
@@ -75,7 +78,7 @@ def plan_of_ladder(
     )
     block = block or title_block_of(rungs[0].shot)
     strip = strip_of_ladder(ladder, second, numbered) if with_strip else None
-    picture = LadderPicture(rungs, block, strip, numbered=numbered)
+    picture = LadderPicture(rungs, block, strip, numbered=numbered, doubt=doubt)
     return plan_of_rungs(picture, medium=medium)
 
 
@@ -85,11 +88,12 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = S
     page = page_for(
         action_of_all(rung.shot for rung in picture.rungs), story.table_box(first), medium
     )
-    marks = list(_plan_marks(picture, page))
+    marks = [*doubt_marks(picture.doubt), *_plan_marks(picture, page)]
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
     white = story.white_words(first)
-    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick, white)
+    words = picture.doubt.words if picture.doubt is not None else ""
+    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick, white, words)
     marks += foot_marks(page, foot)
     height = foot_height(page, foot)
     if picture.strip is not None:

@@ -89,14 +89,19 @@ class ShotBand:
     Attributes:
         doubt: whose
         ways: on each table
-        usual: what it comes to on the table in force
+        own: on the table in force
         whole: played until rest; None where that would take too long
     """
 
     doubt: Doubt
     ways: Sequence[DrawnWay]
-    usual: Outcome
+    own: DrawnWay
     whole: WholePlays | None
+
+    @property
+    def usual(self) -> Outcome:
+        """What it comes to on the table in force."""
+        return self.own.outcome
 
     @property
     def tables(self) -> int:
@@ -202,7 +207,7 @@ def band_of_shot(
     own = ways_on(prepared, strike, [position.coefficients], plan, with_bend=False)[0]
     ways = ways_on(prepared, strike, drawn, plan)
     whole = _whole_plays(prepared, strike, drawn, ways, own.outcome, patience)
-    return ShotBand(doubt, ways, own.outcome, whole)
+    return ShotBand(doubt, ways, own, whole)
 
 
 def _whole_plays(

@@ -67,6 +67,11 @@ class DrawnWay:
         last: Floats = self.legs[-1][-1]
         return last
 
+    @property
+    def run(self) -> float:
+        """How far the way is. [m]"""
+        return sum(float(np.hypot(*np.diff(leg, axis=0).T).sum()) for leg in self.legs)
+
 
 def ways_on(
     prepared: Prepared,
