@@ -14,7 +14,6 @@ from stunline.drawing.marks import Box, Layer, Mark, Point, Polygon, Role
 
 if TYPE_CHECKING:
     from stunline.shot.band import ShotBand
-    from stunline.shot.ladder_band import LadderBand
 
 Corners = tuple[Point, ...]
 
@@ -49,11 +48,11 @@ def doubt_of_shot(band: ShotBand, words: str) -> DoubtPicture:
     )
 
 
-def doubt_of_ladder(band: LadderBand, words: str) -> DoubtPicture:
+def doubt_of_ladder(bands: Sequence[ShotBand], words: str) -> DoubtPicture:
     """Of a ladder: where each rung ends, at its next ball or at rest; ribbons would cover it."""
     from stunline.shot.ladder_band import end_region
 
-    regions = [_millimetres(end_region(rung)) for rung in band.rungs]
+    regions = [_millimetres(end_region(rung)) for rung in bands]
     return DoubtPicture([], [region for region in regions if len(region) > 1], words)
 
 

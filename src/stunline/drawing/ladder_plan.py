@@ -11,11 +11,12 @@ from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
-from stunline.drawing.marks import Drawing, Mark
+from stunline.drawing.marks import Drawing, Mark, box_round
 from stunline.drawing.narrow_bands import strip_height
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
+    WORTH_SHRINKING,
     action_of_all,
     fixed_words,
     kinds_of,
@@ -85,9 +86,7 @@ def plan_of_ladder(
 def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = SCREEN) -> Drawing:
     """The plan of several shots that share their balls, with the strip below."""
     first = picture.rungs[0].shot
-    page = page_for(
-        action_of_all(rung.shot for rung in picture.rungs), story.table_box(first), medium
-    )
+    page = _page_of(picture, medium)
     marks = [*doubt_marks(picture.doubt), *_plan_marks(picture, page)]
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
@@ -110,6 +109,18 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = S
         name=name,
         pixel=medium.pixel,
     )
+
+
+def _page_of(picture: LadderPicture, medium: Medium) -> Page:
+    """The action; with all places where the ends may be, if it does not become much smaller."""
+    table = story.table_box(picture.rungs[0].shot)
+    action = action_of_all(rung.shot for rung in picture.rungs)
+    page = page_for(action, table, medium)
+    off = picture.doubt.box() if picture.doubt is not None else None
+    if off is None:
+        return page
+    wide = page_for(box_round([action, off]).within(table), table, medium)
+    return wide if wide.denominator <= page.denominator * WORTH_SHRINKING else page
 
 
 def _plan_marks(picture: LadderPicture, page: Page) -> Iterator[Mark]:

@@ -70,7 +70,7 @@ def ladder_picture(
     from stunline.drawing.ladder_plan import plan_of_ladder
 
     block, band = title_block(result.file.position, date), result.band
-    doubt = None if band is None else doubt_of_ladder(band, whose_words(band.rungs[0].doubt))
+    doubt = None if band is None else doubt_of_ladder(band.rungs, whose_words(band.rungs[0].doubt))
     return plan_of_ladder(result.ladder, block, result.second_ruler(), medium, doubt=doubt)
 
 

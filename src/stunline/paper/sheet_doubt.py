@@ -1,0 +1,56 @@
+"""How far a sheet's numbers may be off because the table's coefficients are in doubt."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from stunline.equipment.doubt import Doubt
+from stunline.paper.sheet_lengths import Lengths
+from stunline.paper.sheet_subject import Subject
+from stunline.shot.band import SHARE, ShotBand
+from stunline.shot.shot import Shot
+
+MM = 1000.0
+_FAR = 300.0  # give or take more than this is no place to look at [mm]
+_FINE, _FINE_TO, _COARSE = 5.0, 50.0, 10.0  # steps that it is told in, and up to where [mm]
+_ALIKE = 0.9  # a row is fine when it comes to the same on so many tables
+
+
+def give_or_take(shot: Shot, band: ShotBand | None, lengths: Lengths) -> str:
+    """Behind where the white stops: ", give or take 80 mm", or ""."""
+    rest = shot.rest(shot.position.names[0])
+    if band is None or rest is None or band.whole is None or not band.doubt.names:
+        return ""
+    if not band.rest_from_cushions:
+        return ", but not on most tables"
+    away = MM * np.hypot(*(band.whole.rests - rest).T)
+    within = float(np.quantile(away, SHARE, method="hazen"))
+    if within > _FAR:
+        return ", or far from there"
+    step = _FINE if within <= _FINE_TO else _COARSE
+    told = max(step, step * round(within / step))
+    return f", give or take {lengths.whole(told)}"
+
+
+def doubt_words(subject: Subject) -> tuple[str, ...]:
+    """One caution: whose doubt that is, and which rows may come to something else."""
+    bands = subject.bands
+    if not bands or not bands[0].doubt.names:
+        return ()
+    tables = bands[0].tables
+    said = f"“Give or take” holds on 9 of 10 tables {_which(bands[0].doubt)}"
+    unsure = [
+        (number, one) for number, one in enumerate(bands, 1) if one.same < _ALIKE * one.tables
+    ]
+    if not unsure:
+        return (f"{said}.",)
+    if len(bands) == 1:
+        return (f"{said}; on {tables - bands[0].same} of {tables} something else happens.",)
+    rows = [f"{tables - one.same} at row {number}" for number, one in unsure]
+    return (f"{said}; of {tables} something else happens on {', '.join(rows)}.",)
+
+
+def _which(doubt: Doubt) -> str:
+    if doubt.gauging is None:
+        return "like this, which was never gauged"
+    return f"as this one may be, gauged {doubt.gauging.date}".rstrip()
