@@ -49,10 +49,11 @@ def doubt_of_shot(band: ShotBand, words: str) -> DoubtPicture:
 
 
 def doubt_of_ladder(bands: Sequence[ShotBand], words: str) -> DoubtPicture:
-    """Of a ladder: where each rung ends, at its next ball or at rest; ribbons would cover it."""
+    """Of a ladder: where each rung rests. Ribbons would cover it, and where a ball is met next the
+    places lie close along that ball."""
     from stunline.shot.ladder_band import end_region
 
-    regions = [_millimetres(end_region(rung)) for rung in bands]
+    regions = [_millimetres(end_region(rung)) for rung in bands if not rung.own.second_ball]
     return DoubtPicture([], [region for region in regions if len(region) > 1], words)
 
 

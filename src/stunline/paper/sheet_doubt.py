@@ -17,19 +17,22 @@ _ALIKE = 0.9  # a row is fine when it comes to the same on so many tables
 
 
 def give_or_take(shot: Shot, band: ShotBand | None, lengths: Lengths) -> str:
-    """Behind where the white stops: ", give or take 80 mm", or ""."""
+    """Behind where the white stops: ", ± 80", " (unsure)", or "".
+
+    "Give or take" would break the rows' lines; a caution says what the sign means.
+    """
     rest = shot.rest(shot.position.names[0])
     if band is None or rest is None or band.whole is None or not band.doubt.names:
         return ""
     if not band.rest_from_cushions:
-        return ", but not on most tables"
+        return " (unsure)"
     away = MM * np.hypot(*(band.whole.rests - rest).T)
     within = float(np.quantile(away, SHARE, method="hazen"))
     if within > _FAR:
-        return ", or far from there"
+        return " (unsure)"
     step = _FINE if within <= _FINE_TO else _COARSE
     told = max(step, step * round(within / step))
-    return f", give or take {lengths.whole(told)}"
+    return f", ± {lengths.whole(told).removesuffix(' mm')}"
 
 
 def doubt_words(subject: Subject) -> tuple[str, ...]:
@@ -38,7 +41,7 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
     if not bands or not bands[0].doubt.names:
         return ()
     tables = bands[0].tables
-    said = f"“Give or take” holds on 9 of 10 tables {_which(bands[0].doubt)}"
+    said = f"±: give or take, on 9 of 10 tables {_which(bands[0].doubt)}"
     unsure = [
         (number, one) for number, one in enumerate(bands, 1) if one.same < _ALIKE * one.tables
     ]
@@ -52,5 +55,5 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
 
 def _which(doubt: Doubt) -> str:
     if doubt.gauging is None:
-        return "like this, which was never gauged"
+        return "like this, never gauged"
     return f"as this one may be, gauged {doubt.gauging.date}".rstrip()
