@@ -148,9 +148,9 @@ class ShotBand:
         """Lengths of the bend by the names of their read-outs. [mm]"""
         bends = [way.bend for way in self.ways]
         names = {
-            "run_to_5mm_off_mm": [one.run_to_5mm_off if one else None for one in bends],
-            "run_to_5deg_off_mm": [one.run_to_5deg_off if one else None for one in bends],
-            "sliding_ended_after_mm": [one.sliding_run if one else None for one in bends],
+            "run_to_5mm_off_mm": [one.run_to_5mm_off for one in bends],
+            "run_to_5deg_off_mm": [one.run_to_5deg_off for one in bends],
+            "sliding_ended_after_mm": [one.sliding_run for one in bends],
         }
         return {
             name: _MM * np.array([np.nan if one is None else one for one in values])
@@ -204,7 +204,7 @@ def band_of_shot(
     doubt = doubt_of_position(position)
     drawn = doubt.draw(tables) if doubt.names else [position.coefficients]
     prepared = prepared or Prepared(position)
-    own = ways_on(prepared, strike, [position.coefficients], plan, with_bend=False)[0]
+    own = ways_on(prepared, strike, [position.coefficients], plan)[0]
     ways = ways_on(prepared, strike, drawn, plan)
     whole = _whole_plays(prepared, strike, drawn, ways, own.outcome, patience)
     return ShotBand(doubt, ways, own, whole)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +16,8 @@ _HARDLY = 2e-4
 _MOST_STATIONS, _STATION_EVERY = 24, 0.05  # along a leg [-], [m]
 # Ways with a story that fewer than this share of the tables tell lie outside before all others.
 RARE = 0.05
+_DIRECTIONS = np.arange(32) * (2.0 * np.pi / 32)
+_AROUND = np.stack([np.cos(_DIRECTIONS), np.sin(_DIRECTIONS)], axis=1)
 _SMALLEST_AREA = 1e-9  # of what is drawn [m²]
 
 
@@ -31,8 +32,9 @@ def unusualness(points: Floats) -> Floats:
     """
     off = points - np.median(points, axis=0)
     spread = np.einsum("nsi,nsj->sij", off, off) / len(points) + _HARDLY**2 * np.eye(2)
-    squares = np.einsum("nsi,sij,nsj->ns", off, np.linalg.inv(spread), off)
-    found: Floats = np.sqrt(squares.max(axis=1))
+    scaled = off.transpose(1, 0, 2) @ np.linalg.inv(spread)
+    squares = (scaled * off.transpose(1, 0, 2)).sum(axis=2)
+    found: Floats = np.sqrt(squares.max(axis=0))
     return found
 
 
@@ -87,10 +89,22 @@ def ribbon(
 
 
 def _swept(points: Floats) -> list[Floats]:
-    """Polygons that hold every stretch of N ways (N, S, 2) from one station to the next."""
-    across = [hull(points[:, station]) for station in range(points.shape[1])]
-    pieces = [hull(np.concatenate(two)) for two in pairwise(across)]
-    return [piece for piece in pieces if len(piece) > 2 and area(piece) > _SMALLEST_AREA]
+    """Convex polygons, each about the stretch of N ways (N, S, 2) from one station to the next.
+
+    Their corners are the places that stand out furthest in directions evenly spread over the
+    ellipse of the places' own spread: hulls, but for corners that hardly stand out.
+    """
+    both = np.concatenate([points[:, :-1], points[:, 1:]]).transpose(1, 0, 2)
+    off = both - both.mean(axis=1, keepdims=True)
+    spread = np.einsum("sni,snj->sij", off, off) / off.shape[1] + _HARDLY**2 * np.eye(2)
+    to_circle = np.linalg.inv(np.linalg.cholesky(spread))
+    reach = (_AROUND @ to_circle) @ off.transpose(0, 2, 1)
+    found = []
+    for places, corners in zip(both, reach.argmax(axis=2), strict=True):
+        piece = places[corners[corners != np.roll(corners, 1)]]
+        if len(piece) > 2 and area(piece) > _SMALLEST_AREA:
+            found.append(piece)
+    return found
 
 
 def stations_along(legs: Sequence[Floats]) -> Floats:

@@ -5,21 +5,21 @@ Plays end where the white has met a second ball, so that opened packs cost nothi
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stunline.equipment.model import Coefficients
 from stunline.mechanics import layout
-from stunline.shot.bend import Bend, bend_after
-from stunline.shot.contact import first_contact
+from stunline.shot.bend import Bend, bend_along
 from stunline.shot.outcome import Outcome
 from stunline.shot.outcome_of_rows import outcome_of_tally
 from stunline.shot.play import Prepared, coefficient_vector
 from stunline.shot.position import PotAim, Strike, StrikePlan
-from stunline.shot.shot import Record, Shot, StopReason
+from stunline.shot.shot import Phase, Record
 
 Floats = NDArray[np.float64]
 Leg = tuple[int, int]
@@ -27,10 +27,11 @@ Leg = tuple[int, int]
 _WHITE = 0
 # What ends a leg of the white's way.
 _ENDS = (*layout.MEETINGS, layout.EVENT_CUSHION, layout.EVENT_JAW, layout.EVENT_POCKET)
+NO_BEND = Bend(None, None, None, None, 0.0)
 AT_REST: Leg = (layout.EVENT_STOP, -1)
-# Points on a sliding stretch; the parabola is then within a tenth of a millimetre of its chords
-# for all but the wildest bends.
-_ON_A_CURVE = np.linspace(0.0, 1.0, 13)[1:]
+# Places on a phase, by its time; a sliding one, a parabola, is then within a tenth of a millimetre
+# of its chords for all but the wildest bends.
+_ALONG = np.linspace(0.0, 1.0, 13)
 _TIME_EPSILON = 1e-9  # phases and events share their times; this only absorbs rounding [s]
 
 
@@ -42,7 +43,7 @@ class DrawnWay:
         outcome: what it came to
         reads: (READ_COLUMNS,) as ``read_shot`` fills it; what stands behind the second ball is
             left out
-        bend: after contact; None when no ball was met
+        bend: after contact; its total is left to ``reads``
         legs: from the first contact on, or from the strike when no ball was met, to the next
             ball met or to rest: (m, 2) centres between one event and the next [m]
         ends: what ended each leg: kind of event and index of ball, nose, jaw or pocket
@@ -51,7 +52,7 @@ class DrawnWay:
 
     outcome: Outcome
     reads: Floats
-    bend: Bend | None
+    bend: Bend
     legs: tuple[Floats, ...]
     ends: tuple[Leg, ...]
     second_ball: bool
@@ -78,13 +79,11 @@ def ways_on(
     strike: Strike,
     tables: Sequence[Coefficients],
     plan: StrikePlan | None = None,
-    with_bend: bool = True,
 ) -> list[DrawnWay]:
     """The strike on each of these tables.
 
     Args:
         plan: what was asked for, so that a pot made or missed is told
-        with_bend: whether the bend is measured, which takes longer than the plays
     """
     position = prepared.position
     watched = -1
@@ -94,84 +93,81 @@ def ways_on(
     for table in tables:
         on_table = prepared.on_table(coefficient_vector(table, position.table))
         tally, reads, rows = on_table.read(strike, layout.RUN_TO_SECOND_BALL, watched)
-        legs, ends = _legs(rows, reads, position.balls[position.names[_WHITE]])
-        bend = None
-        if with_bend and tally.first_ball >= 0:
-            shot = Shot(
-                replace(position, coefficients=table), strike, StopReason.RULE_MET, _kept(rows)
-            )
-            contact = first_contact(shot)
-            bend = bend_after(shot, contact) if contact else None
+        white = _White(rows, reads, position.balls[position.names[_WHITE]])
         found.append(
             DrawnWay(
                 outcome_of_tally(position, tally, plan),
                 reads.copy(),
-                bend,
-                legs,
-                ends,
-                ends[-1][0] in layout.MEETINGS,
+                white.bend() if tally.first_ball >= 0 else NO_BEND,
+                white.legs(),
+                white.ends,
+                white.ends[-1][0] in layout.MEETINGS,
             )
         )
     return found
 
 
-def _kept(rows: Record) -> Record:
-    return Record(
-        rows.event_floats.copy(),
-        rows.event_ints.copy(),
-        rows.phase_floats.copy(),
-        rows.phase_ints.copy(),
-        rows.places.copy(),
-        rows.motions.copy(),
-    )
+class _White:
+    """The white's rows after its first contact, or after the strike when it meets no ball."""
+
+    def __init__(self, rows: Record, reads: Floats, start: tuple[float, float]) -> None:
+        contact = float(reads[layout.READ_CONTACT_TIME])
+        since = 0.0 if math.isnan(contact) else contact
+        self._start: Floats = np.array([start])
+        if since > 0.0:
+            self._start = reads[layout.READ_CONTACT_X : layout.READ_CONTACT_Y + 1][None].copy()
+        motions = rows.phase_ints[:, layout.PHASE_MOTION]
+        own = (rows.phase_ints[:, layout.PHASE_BALL] == _WHITE) & (motions != layout.SPINNING)
+        own &= rows.phase_floats[:, layout.PHASE_START] >= since - _TIME_EPSILON
+        self._phases = rows.phase_floats[own]
+        self._slides = motions[own] == layout.SLIDING
+        events = _white_events(rows, since)
+        times = [time for time, _ in events]
+        starts = self._phases[:, layout.PHASE_START] + _TIME_EPSILON
+        self._leg = np.searchsorted(np.array(times), starts)
+        ends = [end for _, end in events]
+        if not events or (self._leg == len(events)).any():
+            ends.append(AT_REST)
+        self.ends: tuple[Leg, ...] = tuple(ends)
+
+    def legs(self) -> tuple[Floats, ...]:
+        """Its way cut at what it met: (m, 2) each, with as many places on every phase. [m]"""
+        phases = self._phases
+        lasted = phases[:, layout.PHASE_END] - phases[:, layout.PHASE_START]
+        t = (lasted[:, None] * _ALONG)[:, :, None]
+        place = phases[:, None, layout.PHASE_X : layout.PHASE_Y + 1]
+        velocity = phases[:, None, layout.PHASE_VX : layout.PHASE_VY + 1]
+        acceleration = phases[:, None, layout.PHASE_AX : layout.PHASE_AY + 1]
+        places = place + t * (velocity + 0.5 * t * acceleration)
+        at, found = self._start, []
+        for leg in range(len(self.ends)):
+            points = places[self._leg == leg].reshape(-1, 2)
+            found.append(points if len(points) else np.concatenate([at, at]))
+            at = found[-1][-1:]
+        return tuple(found)
+
+    def bend(self) -> Bend:
+        """As ``bend_after`` has it, without making a ``Shot`` of it; the total is a read-out."""
+        number = int(np.count_nonzero(self._leg == 0))
+        if not number:
+            return NO_BEND
+        rows = self._phases[:number].tolist()
+        phases = [
+            _phase(row, slides) for row, slides in zip(rows, self._slides.tolist(), strict=False)
+        ]
+        return bend_along(phases, (float(self._start[0, 0]), float(self._start[0, 1])))
 
 
-def _legs(
-    rows: Record, reads: Floats, start: tuple[float, float]
-) -> tuple[tuple[Floats, ...], tuple[Leg, ...]]:
-    """The white's way cut at what it met."""
-    since = reads[layout.READ_CONTACT_TIME]
-    since = 0.0 if np.isnan(since) else float(since)
-    events = _white_events(rows, since)
-    times = np.array([time for time, _ in events])
-    own = (rows.phase_ints[:, layout.PHASE_BALL] == _WHITE) & (
-        rows.phase_ints[:, layout.PHASE_MOTION] != layout.SPINNING
-    )
-    own &= rows.phase_floats[:, layout.PHASE_START] >= since - _TIME_EPSILON
-    phases = rows.phase_floats[own]
-    sliding = rows.phase_ints[own, layout.PHASE_MOTION] == layout.SLIDING
-    legs: list[list[Floats]] = [[] for _ in range(len(events) + 1)]
-    starts = phases[:, layout.PHASE_START] + _TIME_EPSILON
-    for phase, curved, leg in zip(
-        phases, sliding.tolist(), np.searchsorted(times, starts).tolist(), strict=True
-    ):
-        if not legs[leg]:
-            legs[leg].append(phase[None, layout.PHASE_X : layout.PHASE_Y + 1])
-        legs[leg].append(_points(phase, _ON_A_CURVE if curved else _ON_A_CURVE[-1:]))
-    ends = [end for _, end in events]
-    if legs[-1] or not events:
-        ends.append(AT_REST)
-    else:
-        legs.pop()
-    ways: list[Floats] = []
-    at: Floats = phases[:1, layout.PHASE_X : layout.PHASE_Y + 1]
-    if not len(at):
-        at = np.array([start if since == 0.0 else reads[layout.READ_CONTACT_X :][:2]])
-    for points in legs:
-        way = np.concatenate(points) if points else np.concatenate([at, at])
-        ways.append(way)
-        at = way[-1:]
-    return tuple(ways), tuple(ends)
-
-
-def _points(phase: Floats, shares: Floats) -> Floats:
-    """Centres at these shares of the phase's time. [m]"""
-    t = ((phase[layout.PHASE_END] - phase[layout.PHASE_START]) * shares)[:, None]
-    place = phase[layout.PHASE_X : layout.PHASE_Y + 1]
-    velocity = phase[layout.PHASE_VX : layout.PHASE_VY + 1]
-    acceleration = phase[layout.PHASE_AX : layout.PHASE_AY + 1]
-    found: Floats = place + t * (velocity + 0.5 * t * acceleration)
-    return found
+def _phase(row: list[float], slides: bool) -> Phase:
+    """The white's, without its spin."""
+    return Phase(
+        "", "sliding" if slides else "rolling",
+        row[layout.PHASE_START], row[layout.PHASE_END],
+        (row[layout.PHASE_X], row[layout.PHASE_Y]),
+        (row[layout.PHASE_VX], row[layout.PHASE_VY]),
+        (row[layout.PHASE_AX], row[layout.PHASE_AY]),
+        (0.0, 0.0, 0.0), (0.0, 0.0), 0.0,
+    )  # fmt: skip
 
 
 def _white_events(rows: Record, since: float) -> list[tuple[float, Leg]]:

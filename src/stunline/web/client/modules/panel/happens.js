@@ -61,9 +61,9 @@ function Doubt() {
 	// While something moves it is not reckoned; the last one keeps the place, so that nothing jumps.
 	const told = now ?? last.value;
 	const flip = () => (doubtShown.value = !doubtShown.value);
-	return html`<div class="doubt">
+	return html`<div class="how-sure">
 		<label><input type="checkbox" checked=${doubtShown.value} onChange=${flip} /> how far off it may be on this table</label>
-		${doubtShown.value && told ? told.sentences.map((said) => html`<p class="note small" data-old=${now ? undefined : ''}>${said}</p>`) : null}
+		${doubtShown.value && told ? told.sentences.map((said) => html`<p class="soft small" data-old=${now ? undefined : ''}>${said}</p>`) : null}
 	</div>`;
 }
 
