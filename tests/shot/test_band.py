@@ -135,7 +135,6 @@ def test_the_ribbon_holds_about_nine_of_ten_fresh_ways_whole(name: str) -> None:
         Prepared(file.position),
         strike,
         band.doubt.at(band.doubt.root_times(drawn)),
-        with_bend=False,
     )
     whole = 0
     for way in fresh:
