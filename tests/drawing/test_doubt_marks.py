@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from stunline.drawing.doubt_marks import DoubtPicture, doubt_of_shot
@@ -44,8 +45,7 @@ def test_the_region_is_where_the_engine_rests_the_white(played: ShotResult) -> N
     edges = [mark for mark in plan_of_shot(played.shot, doubt=picture_of(played)).marks
              if mark.role is Role.DOUBT_EDGE and isinstance(mark, Polygon)]  # fmt: skip
     (edge,) = edges
-    corners = [tuple(1000.0 * one for one in corner) for corner in band.rest_region.tolist()]
-    assert edge.points == pytest.approx(corners)
+    assert np.array(edge.points) == pytest.approx(1000.0 * band.rest_region)
     # Every corner is the rest of a table that was played.
     rests = {tuple(rest) for rest in band.whole.rests.tolist()} if band.whole else set()
     assert {tuple(corner) for corner in band.rest_region.tolist()} <= rests

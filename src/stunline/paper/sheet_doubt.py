@@ -22,9 +22,9 @@ def give_or_take(shot: Shot, band: ShotBand | None, lengths: Lengths) -> str:
     "Give or take" would break the rows' lines; a caution says what the sign means.
     """
     rest = shot.rest(shot.position.names[0])
-    if band is None or rest is None or band.whole is None or not band.doubt.names:
+    if band is None or rest is None or not band.doubt.names:
         return ""
-    if not band.rest_from_cushions:
+    if band.whole is None or not band.rest_from_cushions:
         return " (unsure)"
     away = MM * np.hypot(*(band.whole.rests - rest).T)
     within = float(np.quantile(away, SHARE, method="hazen"))
@@ -41,16 +41,28 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
     if not bands or not bands[0].doubt.names:
         return ()
     tables = bands[0].tables
-    said = f"±: give or take, on 9 of 10 tables {_which(bands[0].doubt)}"
+    which = _which(bands[0].doubt)
+    pairs = zip(subject.shots, bands, strict=True)
+    is_told = any("±" in give_or_take(shot, one, Lengths()) for shot, one in pairs)
+    said = f"±: give or take, on 9 of 10 tables {which}"
     unsure = [
         (number, one) for number, one in enumerate(bands, 1) if one.same < _ALIKE * one.tables
     ]
+    elsewhere = _elsewhere(bands, [number for number, _ in unsure])
+    if is_told:
+        return (f"{said}; of {tables} {elsewhere}." if elsewhere else f"{said}.",)
+    return (f"Of {tables} tables {which}, {elsewhere}.",) if elsewhere else ()
+
+
+def _elsewhere(bands: tuple[ShotBand, ...], unsure: list[int]) -> str:
+    """ "something else happens on 16 at row 1, 17 at row 2", or ""."""
     if not unsure:
-        return (f"{said}.",)
+        return ""
+    counts = [(number, bands[number - 1].tables - bands[number - 1].same) for number in unsure]
     if len(bands) == 1:
-        return (f"{said}; on {tables - bands[0].same} of {tables} something else happens.",)
-    rows = [f"{tables - one.same} at row {number}" for number, one in unsure]
-    return (f"{said}; of {tables} something else happens on {', '.join(rows)}.",)
+        return f"something else happens on {counts[0][1]}"
+    rows = [f"{count} at row {number}" for number, count in counts]
+    return f"something else happens on {', '.join(rows)}"
 
 
 def _which(doubt: Doubt) -> str:

@@ -38,6 +38,8 @@ _WAYS_SHARE, _RESTS_SHARE = 0.97, 0.98
 # of them, and the fewest tables that say anything.
 PATIENCE = 40_000
 _FEWEST = 16
+# Each ball of a cluster of touching ones takes as long as so many rows.
+_A_BALL_OF_A_CLUSTER = 20
 _MM = 1000.0
 _MOST_SHARE = 0.5  # a read-out is told when so many tables have it
 # Read-outs of the contact with the first ball, and of what was met after it.
@@ -220,8 +222,9 @@ def _whole_plays(
 ) -> WholePlays | None:
     if not any(way.second_ball for way in ways):
         return _of_ways(ways, usual)
-    rows = len(prepared.rows(strike).event_ints)
-    count = min(len(drawn), patience // max(rows, 1))
+    kinds = prepared.rows(strike).event_ints[:, layout.EVENT_KIND]
+    cost = len(kinds) + _A_BALL_OF_A_CLUSTER * int(np.count_nonzero(kinds == layout.EVENT_MEMBER))
+    count = min(len(drawn), patience // max(cost, 1))
     if count < min(_FEWEST, len(drawn)):
         return None
     position = prepared.position

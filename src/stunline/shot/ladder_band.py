@@ -22,7 +22,7 @@ from stunline.shot.rung import Rung
 Floats = NDArray[np.float64]
 
 _MM = 1000.0
-_RUNG_PATIENCE = 10_000  # rows of events that the whole plays of one rung may take
+_RUNG_PATIENCE = 4_000  # as a shot's, for each rung: none of an opened pack is played until rest
 _RESTS_SHARE = 0.98  # as for a shot's resting places
 _FEWEST = 0.5  # a step is told when so large a share of the tables has it
 
