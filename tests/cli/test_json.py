@@ -55,6 +55,30 @@ def test_a_shot_is_as_promised(name: str) -> None:
         assert set(event["balls"]) <= set(shape["balls"])
 
 
+@pytest.mark.parametrize("name", ["stay-on-the-black", "edge-of-the-pack"])
+def test_the_doubt_of_a_shot_is_of_the_tables_counted(name: str) -> None:
+    shape = good(shipped("shot", name, "--json"))
+    doubt, reads = shape["doubt"], shape["readouts"]
+    assert doubt["basis"] == "assumed" and doubt["stated"] == []
+    assert doubt["same"] + sum(one["tables"] for one in doubt["others"]) == doubt["tables"] == 100
+    assert set(doubt["intervals"]) <= set(reads)
+    throw = doubt["intervals"]["throw_deg"]
+    assert throw["low"] < reads["throw_deg"] < throw["high"]
+    x, y = shape["balls"]["white"]["rest"]
+    assert doubt["rest"]["x"]["low"] < x < doubt["rest"]["x"]["high"]
+    assert doubt["rest"]["y"]["low"] < y < doubt["rest"]["y"]["high"]
+
+
+def test_doubt_can_be_left_out() -> None:
+    shape = good(shipped("shot", "stay-on-the-black", "--json", "--no-doubt"))
+    promised("shot", shape)
+    assert shape["doubt"] is None
+    shape = good(shipped("ladder", "stay-on-the-black", "--json", "--no-doubt"))
+    promised("ladder", shape)
+    assert shape["steps"] is None
+    assert all(rung["doubt"] is None for rung in shape["rungs"])
+
+
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_ladder_is_as_promised(name: str) -> None:
     shape = good(shipped("ladder", name, "--json"))

@@ -118,6 +118,20 @@ def test_answer_says_what_the_command_says(name: str) -> None:
         assert note in printed
 
 
+def test_doubt_is_told_and_drawn_once_things_rest() -> None:
+    result = play_shot(read_position("stay-on-the-black"), with_doubt=True)
+    document = shipped("stay-on-the-black")
+    still = live_play(asked(document, drawing={"doubt": True}))
+    assert still["rows"] == [[row, words] for row, words in number_rows(result) if row]
+    assert still["doubt"]["whose"] == "90 % of tables like this, never gauged"
+    assert "plan-doubt-ribbon-1" in still["layers"]["doubt"]
+    without: tuple[dict[str, object], ...] = ({}, {"doubt": True, "words": False})
+    for drawing in (*without, {"doubt": True, "hidden": True}):
+        answer = live_play(asked(document, drawing=drawing))
+        assert answer["doubt"] is None
+        assert "plan-doubt" not in answer["layers"]["doubt"]
+
+
 @pytest.mark.parametrize("name", shipped_positions())
 def test_strike_typed_back_is_the_same_shot(name: str) -> None:
     document = shipped(name)

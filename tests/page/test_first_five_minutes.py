@@ -80,6 +80,24 @@ def test_the_answer_can_be_hidden_and_shown(page: Page) -> None:
     expect(page.locator(".page-panel")).to_contain_text("bends forward", timeout=SECONDS)
 
 
+def test_how_far_off_it_may_be_can_be_left_out_for_good(page: Page) -> None:
+    switch = page.get_by_role("checkbox", name="how far off it may be on this table")
+    drawn = page.locator("#plan-layer-doubt path")
+    expect(switch).to_be_checked()
+    expect(page.locator(".how-sure")).to_contain_text("of 100 the white meets red 7")
+    expect(page.locator(".numbers").first).to_contain_text("(1.7 to 5.8)", timeout=SECONDS)
+    assert drawn.count() > 0
+    switch.focus()
+    page.keyboard.press("Space")
+    expect(page.locator(".numbers").first).not_to_contain_text("(", timeout=SECONDS)
+    expect(drawn).to_have_count(0)
+    expect(page.locator(".how-sure")).not_to_contain_text("of 100")
+    page.wait_for_timeout(800)  # until the page's state is kept
+    page.reload()
+    expect(switch).not_to_be_checked(timeout=SECONDS)
+    expect(drawn).to_have_count(0, timeout=SECONDS)
+
+
 def test_the_sheet_is_printed_from_the_page(page: Page, tmp_path: Path) -> None:
     with page.expect_download(timeout=60_000) as waiting:
         page.get_by_role("button", name="Sheet", exact=True).click()

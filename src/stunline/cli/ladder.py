@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.picture_options import draw, picture_options
+from stunline.cli.picture_options import WITHOUT_DOUBT, draw, picture_options
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -21,8 +21,15 @@ Where a pot can't be made at a value, the shot is played all the same and the re
 )
 @click.argument("file", type=click.Path())
 @picture_options("plan", "strip", "face")
+@WITHOUT_DOUBT
 def ladder(
-    file: str, output: str | None, picture: str, theme: str | None, date: str, as_json: bool
+    file: str,
+    output: str | None,
+    picture: str,
+    theme: str | None,
+    date: str,
+    as_json: bool,
+    no_doubt: bool,
 ) -> None:
     """Play the shot of FILE with one thing changed, and find where the outcome changes."""
     from stunline.tasks.read_position import read_position
@@ -35,7 +42,7 @@ def ladder(
     ready_engine()
     from stunline.tasks.climb_ladder import climb_ladder
 
-    result = climb_ladder(read)
+    result = climb_ladder(read, with_doubt=not no_doubt)
     if output is not None:
         draw(result, output, picture, theme, date)
     if as_json:

@@ -19,6 +19,12 @@ _OPTIONS = (
     click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text."),
 )
 
+WITHOUT_DOUBT = click.option(
+    "--no-doubt",
+    is_flag=True,
+    help="Leave out how far the answer may be off because the table's coefficients are in doubt.",
+)
+
 
 def picture_options(*pictures: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """The options ``-o``, ``--show``, ``--theme``, ``--date`` and ``--json``, in that order.

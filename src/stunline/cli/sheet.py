@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stunline.cli.picture_options import WITHOUT_DOUBT
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -30,6 +31,7 @@ for a position, sometimes three."""
 )
 @click.option("--large-print", is_flag=True, help="Letters of 14 points and more, larger boxes.")
 @click.option("--date", metavar="TEXT", help="The date on the sheets; without it today's.")
+@WITHOUT_DOUBT
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
 def sheet(
     files: tuple[str, ...],
@@ -37,13 +39,14 @@ def sheet(
     paper: str,
     large_print: bool,
     date: str | None,
+    no_doubt: bool,
     as_json: bool,
 ) -> None:
     """Print each of FILES as a practice sheet: plan, tape list, strike, boxes for results."""
     from stunline.tasks.print_sheet import Choices, own_path, print_sheets, read_sheets, today
 
     path = own_path(files, output)
-    choices = Choices(paper.lower(), large_print, today(date))
+    choices = Choices(paper.lower(), large_print, today(date), with_doubt=not no_doubt)
     sheets = read_sheets(files)
     if sheets.read:
         ready_engine()

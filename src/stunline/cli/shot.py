@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.picture_options import draw, picture_options
+from stunline.cli.picture_options import WITHOUT_DOUBT, draw, picture_options
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -21,8 +21,15 @@ the pocket closed at that angle, too slow."""
 )
 @click.argument("file", type=click.Path())
 @picture_options("plan", "contact", "face")
+@WITHOUT_DOUBT
 def shot(
-    file: str, output: str | None, picture: str, theme: str | None, date: str, as_json: bool
+    file: str,
+    output: str | None,
+    picture: str,
+    theme: str | None,
+    date: str,
+    as_json: bool,
+    no_doubt: bool,
 ) -> None:
     """Play the shot of a position FILE: the white's path and what matters on it."""
     from stunline.tasks.read_position import read_position
@@ -34,7 +41,7 @@ def shot(
     ready_engine()
     from stunline.tasks.play_shot import play_shot
 
-    result = play_shot(read)
+    result = play_shot(read, with_doubt=not no_doubt)
     if output is not None:
         draw(result, output, picture, theme, date)
     if as_json:

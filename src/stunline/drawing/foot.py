@@ -26,6 +26,7 @@ LEGEND_ROWS = 4
 LEGEND_COLUMN = 146.0  # [px]
 SCALE_BAR_MOST = 190.0  # longest scale bar [px]
 SCALE_BAR_UP = 4.0  # from the key's bottom to the scale bar [px]
+BELOW_DOUBT = 9.0  # that it stands lower under a fifth row [px]
 FIRST_ROW = 7.0  # from the top to the middle of the first row [px]
 
 LOW_KEY_HEIGHT = 56.0  # of the key in the low row [px]
@@ -44,6 +45,7 @@ class Foot:
         kinds: the kinds of line in the plan, for the legend, in its order
         tick: time between the ticks on the white's way [s]
         white: what the game calls the ball that is struck
+        doubt: whose doubt is drawn
     """
 
     table: Box
@@ -51,10 +53,11 @@ class Foot:
     kinds: Sequence[Role]
     tick: float
     white: str = "white"
+    doubt: str = ""
 
     def words(self, role: Role) -> str:
         """What the legend says of that kind of line."""
-        return legend_words(role, self.tick, self.white)
+        return legend_words(role, self.tick, self.white, self.doubt)
 
 
 def foot_height(page: Page, foot: Foot) -> float:
@@ -79,12 +82,18 @@ def foot_marks(page: Page, foot: Foot) -> Iterator[Mark]:
 def _full(page: Page, foot: Foot) -> Iterator[Mark]:
     yield from key(page, foot.table, KEY_HEIGHT, KEY_GAP)
     left = KEY_HEIGHT * foot.table.width / foot.table.height + KEY_GAP
-    for number, role in enumerate(foot.kinds):
+    kinds = [role for role in foot.kinds if role is not Role.DOUBT]
+    for number, role in enumerate(kinds):
         column, row = divmod(number, LEGEND_ROWS)
         across, down = left + column * LEGEND_COLUMN, TOP + FIRST_ROW + row * LEGEND_ROW
         yield from legend_entry(page, role, foot.words(role), across, down)
+    up = SCALE_BAR_UP
+    if Role.DOUBT in foot.kinds:  # its words are longer than a column, so it has a row of its own
+        down = TOP + FIRST_ROW + LEGEND_ROWS * LEGEND_ROW
+        yield from legend_entry(page, Role.DOUBT, foot.words(Role.DOUBT), left, down)
+        up -= BELOW_DOUBT
     length = scale_bar_length(page, SCALE_BAR_MOST)
-    yield from scale_bar(page, length, left, TOP + KEY_HEIGHT - SCALE_BAR_UP)
+    yield from scale_bar(page, length, left, TOP + KEY_HEIGHT - up)
     yield from title_block_marks(page, foot.block)
 
 

@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
+from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
-from stunline.drawing.marks import Drawing, Mark
+from stunline.drawing.marks import Drawing, Mark, box_round
 from stunline.drawing.narrow_bands import strip_height
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
     PLAN_LAYERS,
+    WORTH_SHRINKING,
     action_of_all,
     fixed_words,
     kinds_of,
@@ -58,6 +60,7 @@ def plan_of_ladder(
     medium: Medium = SCREEN,
     with_strip: bool = True,
     numbered: bool = False,
+    doubt: DoubtPicture | None = None,
 ) -> Drawing:
     """The plan of a ladder as it was played.
 
@@ -68,6 +71,7 @@ def plan_of_ladder(
         medium: what it is drawn for
         with_strip: whether the strip stands below the plan, where there is one
         numbered: whether the rungs carry ringed numbers, on the plan and on the strip
+        doubt: how far their ends may be off, to be drawn under them
     """
     rungs = tuple(
         RungPicture(label, rung.shot, rung.outcome.words())
@@ -75,21 +79,20 @@ def plan_of_ladder(
     )
     block = block or title_block_of(rungs[0].shot)
     strip = strip_of_ladder(ladder, second, numbered) if with_strip else None
-    picture = LadderPicture(rungs, block, strip, numbered=numbered)
+    picture = LadderPicture(rungs, block, strip, numbered=numbered, doubt=doubt)
     return plan_of_rungs(picture, medium=medium)
 
 
 def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = SCREEN) -> Drawing:
     """The plan of several shots that share their balls, with the strip below."""
     first = picture.rungs[0].shot
-    page = page_for(
-        action_of_all(rung.shot for rung in picture.rungs), story.table_box(first), medium
-    )
-    marks = list(_plan_marks(picture, page))
+    page = _page_of(picture, medium)
+    marks = [*doubt_marks(picture.doubt), *_plan_marks(picture, page)]
     shown = picture.rungs[picture.chosen or 0].shot
     tick = path_marks.tick_interval(story.told_until(shown))
     white = story.white_words(first)
-    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick, white)
+    words = picture.doubt.words if picture.doubt is not None else ""
+    foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), tick, white, words)
     marks += foot_marks(page, foot)
     height = foot_height(page, foot)
     if picture.strip is not None:
@@ -106,6 +109,18 @@ def plan_of_rungs(picture: LadderPicture, name: str = "plan", medium: Medium = S
         name=name,
         pixel=medium.pixel,
     )
+
+
+def _page_of(picture: LadderPicture, medium: Medium) -> Page:
+    """The action; with all places where the ends may be, if it does not become much smaller."""
+    table = story.table_box(picture.rungs[0].shot)
+    action = action_of_all(rung.shot for rung in picture.rungs)
+    page = page_for(action, table, medium)
+    off = picture.doubt.box() if picture.doubt is not None else None
+    if off is None:
+        return page
+    wide = page_for(box_round([action, off]).within(table), table, medium)
+    return wide if wide.denominator <= page.denominator * WORTH_SHRINKING else page
 
 
 def _plan_marks(picture: LadderPicture, page: Page) -> Iterator[Mark]:

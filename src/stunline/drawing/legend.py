@@ -46,6 +46,8 @@ LEGEND_WORDS = {
     Role.HALF: "half of the ends",
     Role.GOAL: "goal",
     Role.WITHOUT: "without a cause",
+    Role.DOUBT: "{doubt}",
+    Role.DOUBT_EDGE: "{white} ends within",
     Role.TICK: "every",  # and the interval
     Role.HATCH_FOLLOW: "follow",
     Role.HATCH_STUN: "stun",
@@ -57,14 +59,17 @@ SWATCH = 5.0  # half the height of a hatched sample [px]
 SWATCH_GAP = 6.0  # between its lines, along its edge [px]
 
 
-def legend_words(role: Role, tick: float, white: str) -> str:
+def legend_words(role: Role, tick: float, white: str, doubt: str = "") -> str:
     """What the legend says of that kind of line.
 
     Args:
         tick: time between ticks [s]
         white: what the game calls the ball that is struck
+        doubt: whose doubt is drawn
     """
-    return f"every {tick:g} s" if role is Role.TICK else LEGEND_WORDS[role].format(white=white)
+    if role is Role.TICK:
+        return f"every {tick:g} s"
+    return LEGEND_WORDS[role].format(white=white, doubt=doubt)
 
 
 def legend_entry(page: Page, role: Role, told: str, across: float, down: float) -> Iterator[Mark]:
@@ -77,6 +82,10 @@ def legend_entry(page: Page, role: Role, told: str, across: float, down: float) 
         for part in DOTS_OF_SAMPLE:
             at = page.below(across + part * SAMPLE, down)
             yield Circle(f"{name}-{part:g}", Layer.TITLE, role, at, page.mm(END_RADIUS))
+    elif role is Role.DOUBT:
+        corners = ((0.0, -SWATCH), (SAMPLE, -SWATCH), (SAMPLE, SWATCH), (0.0, SWATCH))
+        field = tuple(page.below(across + x, down + y) for x, y in corners)
+        yield Polygon(name, Layer.TITLE, role, field)
     elif role in HATCHES:
         yield from _swatch(page, name, role, across, down)
     else:

@@ -22,6 +22,7 @@ class Layer(Enum):
     # Members are single objects; the usual hash goes through the name, and a plan asks thousands.
     __hash__ = object.__hash__
 
+    DOUBT = "doubt"
     TABLE = "table"
     DIMENSIONS = "dimensions"
     PATHS = "paths"
@@ -68,6 +69,9 @@ class Role(Enum):
     END = "end"
     END_MISSED = "end-missed"
     HALF = "half"
+    # How far a shot may be off
+    DOUBT = "doubt"
+    DOUBT_EDGE = "doubt-edge"
     # What is asked of a shot
     GOAL = "goal"
     WITHOUT = "without"

@@ -13,6 +13,7 @@ from stunline.drawing.ball_marks import (
     rest_ring,
 )
 from stunline.drawing.dimensions import dimensions
+from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot, foot_height, foot_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from stunline.shot.shot import Shot
 
 PLAN_LAYERS = (
+    Layer.DOUBT,
     Layer.TABLE,
     Layer.DIMENSIONS,
     Layer.PATHS,
@@ -47,6 +49,7 @@ PLAN_LAYERS = (
 )
 CUSHION_WORTH_SHOWING = 320.0  # a cushion this near to the white comes into the window [mm]
 WORTH_SHRINKING = 1.6  # the white's rest is shown if the scale grows smaller by no more
+WORTH_SEEING_DOUBT = 2.0  # the same of all the places at which its doubt may leave it
 BALL_MARGIN = 10.0  # round a ball of the action, beyond its edge [mm]
 DIMENSIONED_TO = 20.0  # the smallest scale, 1 : n, with dimensions where a page lists them
 WINDOW_INSET = 4.0  # labels stay this far inside the window [px]
@@ -58,6 +61,7 @@ def plan_of_shot(
     crop: Box | None = None,
     name: str = "plan",
     medium: Medium = SCREEN,
+    doubt: DoubtPicture | None = None,
 ) -> Drawing:
     """The shot as a plan: the action, cropped, with dimensions, labels and what stands below.
 
@@ -68,12 +72,15 @@ def plan_of_shot(
             that would make it much smaller, to the next ball it meets
         name: goes before every id in the SVG
         medium: what it is drawn for
+        doubt: how far it may be off, to be drawn under it
     """
     block = block or title_block_of(shot)
-    page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium)
-    marks = list(_plan_marks(shot, page))
+    page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium, doubt)
+    marks = [*doubt_marks(doubt), *_plan_marks(shot, page)]
     tick = path_marks.tick_interval(story.told_until(shot))
-    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick, story.white_words(shot))
+    words = doubt.words if doubt is not None else ""
+    white = story.white_words(shot)
+    foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick, white, words)
     marks += foot_marks(page, foot)
     return Drawing(
         marks=tuple(marks),
@@ -95,11 +102,19 @@ def title_block_of(shot: Shot, date: str = "") -> TitleBlock:
     return TitleBlock(position.title or "Untitled position", table, doubt, date)
 
 
-def _page_of(shot: Shot, medium: Medium) -> Page:
+def _page_of(shot: Shot, medium: Medium, doubt: DoubtPicture | None) -> Page:
+    """The widest that is worth its smaller scale: with its doubt, to its rest, to its next ball."""
     table = story.table_box(shot)
-    whole = page_for(action_of(shot, shot.duration), table, medium)
+    action = action_of(shot, shot.duration)
+    off = doubt.box() if doubt is not None else None
+    wide = [box_round([action, off]).within(table)] if off is not None else []
     close = page_for(action_of(shot, story.told_until(shot)), table, medium)
-    return whole if whole.denominator <= close.denominator * WORTH_SHRINKING else close
+    worth = [*(WORTH_SEEING_DOUBT for _ in wide), WORTH_SHRINKING]
+    for box, times in zip((*wide, action), worth, strict=True):
+        page = page_for(box, table, medium)
+        if page.denominator <= close.denominator * times:
+            return page
+    return close
 
 
 def action_of_all(shots: Iterable[Shot]) -> Box:
@@ -262,7 +277,7 @@ def shot_rings(
 
 def kinds_of(marks: Iterable[Mark]) -> list[Role]:
     """The kinds of line among the marks, in the legend's order."""
-    present = {mark.role for mark in marks if mark.layer is Layer.PATHS}
+    present = {mark.role for mark in marks if mark.layer in (Layer.PATHS, Layer.DOUBT)}
     return [role for role in LEGEND_WORDS if role in present]
 
 

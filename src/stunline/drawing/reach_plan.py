@@ -116,7 +116,7 @@ def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "p
     kinds = [role for role in _KEY_ORDER if role in roles]
     foot = _ReachFoot(
         story.playing_area(shot), picture.block, kinds, 0.0, story.white_words(shot),
-        picture.key,
+        own=picture.key,
     )  # fmt: skip
     marks += foot_marks(page, foot)
     return Drawing(

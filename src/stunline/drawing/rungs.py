@@ -11,6 +11,7 @@ import numpy as np
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import meeting_ring, rest_ring
+from stunline.drawing.doubt_marks import DoubtPicture
 from stunline.drawing.ground import Floats
 from stunline.drawing.labels import LabelWish, Rank
 from stunline.drawing.marks import Circle, Curve, Layer, Line, Mark, Point, Role, Size
@@ -47,6 +48,7 @@ class LadderPicture:
         strip: below the plan, or None
         chosen: index of a rung whose way carries the ticks of time, or None
         numbered: whether ringed numbers, 1 for the first rung, stand at the rungs' ends
+        doubt: how far the ends may be off
     """
 
     rungs: tuple[RungPicture, ...]
@@ -54,6 +56,7 @@ class LadderPicture:
     strip: Strip | None = None
     chosen: int | None = None
     numbered: bool = False
+    doubt: DoubtPicture | None = None
 
 
 def rung_lines(picture: LadderPicture, page: Page) -> Iterator[Mark]:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
+from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
@@ -63,6 +64,7 @@ class ScreenPlan:
         held: the ball that is being moved, or None
         goal: what is wanted of the shot, or None
         ways: strikes that meet it, each with the letter at its end, in a layer of their own
+        doubt: how far the shot may be off, drawn below everything
     """
 
     shot: Shot
@@ -72,6 +74,7 @@ class ScreenPlan:
     held: str | None = None
     goal: Goal | None = None
     ways: Sequence[LetteredWay] = ()
+    doubt: DoubtPicture | None = None
 
 
 def screen_medium(size: tuple[float, float]) -> Medium:
@@ -195,6 +198,7 @@ def _marks(plan: ScreenPlan, page: Page) -> Iterator[Mark]:
     met = frozenset(found.ball for found in (contact, meeting) if found)
     ways = list(way_marks(plan.ways))
     rings = [*pinned_rings(plan.pinned), *shot_rings(shot, page, contact, meeting)]
+    yield from doubt_marks(plan.doubt)
     yield from _goal(plan)
     yield from lines
     yield from balls(shot, page, met)

@@ -189,6 +189,8 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.END_MISSED: Style(stroke=soft, width=0.7),
         Role.GOAL: Style(stroke=ink, width=1.0, dash=(7.0, 2.0, 1.5, 2.0, 1.5, 2.0)),
         Role.HALF: Style(stroke=soft, width=1.0, dash=(2.0, 2.0)),
+        Role.DOUBT: Style(fill=inks.band),
+        Role.DOUBT_EDGE: Style(stroke=soft, width=0.6),
         Role.WITHOUT: Style(stroke=ink, width=1.7, dash=(2.2, 3.4)),
         Role.MAP_GROUND: Style(fill=inks.band),
         Role.MAP_MET: Style(fill=inks.face),

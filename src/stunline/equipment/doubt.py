@@ -113,14 +113,17 @@ def spread_normals(count: int, width: int) -> Floats:
     """(count, width) standard normal numbers, evenly spread: no two runs differ.
 
     An additive recurrence by powers of the root of x^(d+1) = x + 1, as good as golden ratios are
-    in one dimension (after Roberts, 2018, from memory), through the inverse of the normal
-    distribution.
+    in one dimension (after Roberts, 2018, from memory), each column then moved to the middles of
+    ``count`` equal parts in the same order (as a Latin hypercube has it), through the inverse of
+    the normal distribution. So whatever hangs on one coefficient alone has its exact quantiles.
     """
     root = 2.0
     for _ in range(64):
         root = (1.0 + root) ** (1.0 / (width + 1.0))
     steps = root ** -np.arange(1.0, width + 1.0)
     uniform = (0.5 + np.outer(np.arange(1, count + 1), steps)) % 1.0
+    ranks = uniform.argsort(axis=0).argsort(axis=0)
     inverse = NormalDist().inv_cdf
-    numbers = [inverse(min(max(one, 1e-9), 1.0 - 1e-9)) for one in uniform.ravel().tolist()]
-    return np.array(numbers).reshape(count, width)
+    middles = np.array([inverse((rank + 0.5) / count) for rank in range(count)])
+    numbers: Floats = middles[ranks]
+    return numbers

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import degrees, hypot
 
+from stunline.paper.sheet_doubt import doubt_words
 from stunline.paper.sheet_subject import Subject
 from stunline.paper.sheet_words import counted, fouls
 from stunline.shot.notes import POWER_STROKE, RAISED, RIGID_CUSHION_LIMIT, fastest_into_cushion
@@ -21,7 +22,7 @@ ALWAYS = (
 
 def cautions(subject: Subject) -> tuple[str, ...]:
     """The sentences, what may hurt first."""
-    return (*_applying(subject), *ALWAYS)
+    return (*_applying(subject), *doubt_words(subject), *ALWAYS)
 
 
 def _applying(subject: Subject) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stunline.drawing.contact_figure import RADIUS, SCALE, contact_of_shot
+from stunline.drawing.doubt_marks import DoubtPicture, doubt_of_ladder, doubt_of_shot
 from stunline.drawing.face import face_of_rungs
 from stunline.drawing.ladder_plan import plan_of_ladder
 from stunline.drawing.ladder_strip import strip_of_ladder
@@ -128,13 +129,29 @@ def _plans(
 def _plan(layout: Layout, subject: Subject, block: TitleBlock, medium: Medium) -> Plan:
     if subject.ladder is not None:
         drawing = plan_of_ladder(
-            subject.ladder, block, medium=medium, with_strip=False, numbered=True
+            subject.ladder,
+            block,
+            medium=medium,
+            with_strip=False,
+            numbered=True,
+            doubt=_doubt(subject),
         )
     else:
-        drawing = plan_of_shot(subject.shot, block, medium=medium)
+        drawing = plan_of_shot(subject.shot, block, medium=medium, doubt=_doubt(subject))
     # A scale's n has two digits at most behind the point.
     denominator = round(PIXELS_PER_MM / (drawing.scale * medium.pixel), 2)
     return Plan(layout, drawing, denominator)
+
+
+def _doubt(subject: Subject) -> DoubtPicture | None:
+    """Ribbon and resting region of a shot, the ends' regions of a ladder."""
+    if not subject.bands:
+        return None
+    gauging = subject.bands[0].doubt.gauging
+    words = "9 of 10 tables" + ("" if gauging is None else f", gauged {gauging.date}".rstrip())
+    if subject.ladder is not None:
+        return doubt_of_ladder(subject.bands, words)
+    return doubt_of_shot(subject.bands[0], words)
 
 
 def _strip(subject: Subject, form: Format) -> Drawing | None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stunline.shot.aiming.pot_aim import PotWindow
+from stunline.shot.band import ShotBand
 from stunline.shot.ladder import Ladder
+from stunline.shot.ladder_band import LadderBand
 from stunline.shot.outcome import Outcome
 from stunline.shot.position import StrikePlan
 from stunline.shot.readouts import Readouts, readouts
@@ -22,6 +24,7 @@ class Subject:
         reads: each shot's read-outs
         outcomes: what each came to
         ladder: as climbed, or None
+        bands: each shot on tables drawn from the doubt; empty where that is not wanted
     """
 
     plan: StrikePlan
@@ -29,6 +32,7 @@ class Subject:
     reads: tuple[Readouts, ...]
     outcomes: tuple[Outcome, ...]
     ladder: Ladder | None = None
+    bands: tuple[ShotBand, ...] = ()
 
     @property
     def shot(self) -> Shot:
@@ -46,12 +50,19 @@ class Subject:
         return self.shot.position.names[0]
 
 
-def of_shot(shot: Shot, plan: StrikePlan, outcome: Outcome, window: PotWindow | None) -> Subject:
+def of_shot(
+    shot: Shot,
+    plan: StrikePlan,
+    outcome: Outcome,
+    window: PotWindow | None,
+    band: ShotBand | None = None,
+) -> Subject:
     """One shot."""
-    return Subject(plan, (shot,), (readouts(shot, plan, window),), (outcome,))
+    bands = () if band is None else (band,)
+    return Subject(plan, (shot,), (readouts(shot, plan, window),), (outcome,), bands=bands)
 
 
-def of_ladder(ladder: Ladder) -> Subject:
+def of_ladder(ladder: Ladder, band: LadderBand | None = None) -> Subject:
     """The rungs of a ladder."""
     return Subject(
         ladder.plan,
@@ -59,4 +70,5 @@ def of_ladder(ladder: Ladder) -> Subject:
         tuple(readouts(rung.shot, ladder.plan, rung.pot) for rung in ladder.rungs),
         tuple(rung.outcome for rung in ladder.rungs),
         ladder,
+        () if band is None else band.rungs,
     )

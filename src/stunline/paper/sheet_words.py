@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stunline.drawing.contact_figure import contact_words
 from stunline.drawing.face import face_words
 from stunline.drawing.ladder_strip import rung_labels
+from stunline.paper.sheet_doubt import give_or_take
 from stunline.paper.sheet_lengths import Lengths
 from stunline.paper.sheet_places import end_place
 from stunline.paper.sheet_subject import Subject
@@ -231,8 +232,12 @@ def _outcome(subject: Subject, number: int) -> str:
 
 def _place(subject: Subject, number: int, lengths: Lengths) -> str:
     """Where the white ends."""
-    place = end_place(subject.shots[number], lengths)
-    return "" if place is None else place.words
+    shot = subject.shots[number]
+    place = end_place(shot, lengths)
+    if place is None:
+        return ""
+    band = subject.bands[number] if subject.bands else None
+    return place.words + give_or_take(shot, band, lengths)
 
 
 def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from stunline.equipment.model import Point
 from stunline.shot import plane
@@ -46,19 +47,31 @@ def bend_after(shot: Shot, contact: Contact) -> Bend:
     first = plane.unit(contact.white_after.velocity)
     if not phases or first == (0.0, 0.0):
         return Bend(None, None, None, None, 0.0)
-    sliding = phases[0] if phases[0].motion == "sliding" and len(phases) > 1 else None
     last = phases[-1]
     # A ball that rolls to rest has no direction at the very end; half-way it has the same.
     last_way = last.motion_at(last.start + 0.5 * last.duration).velocity
     if last.motion == "sliding":
         last_way = last.motion_at(last.end).velocity
     towards = math.copysign(1.0, plane.cross(first, contact.line_of_centres))
+    total = towards * plane.angle_from(first, last_way)
+    return replace(bend_along(phases, contact.white_place, first), total=total)
+
+
+def bend_along(phases: Sequence[Phase], origin: Point, first: Point | None = None) -> Bend:
+    """The same without its total, from the white's phases between contact and next impact.
+
+    Args:
+        origin: the white's place at the contact [m]
+        first: its first direction; without it that of the first phase
+    """
+    first = first or plane.unit(phases[0].velocity)
+    sliding = phases[0] if phases[0].motion == "sliding" and len(phases) > 1 else None
     return Bend(
-        run_to_5mm_off=_run_to_line(phases, contact.white_place, first),
-        run_to_5deg_off=_run_to_turn(phases[0], contact.white_place, first),
+        run_to_5mm_off=_run_to_line(phases, origin, first),
+        run_to_5deg_off=_run_to_turn(phases[0], origin, first),
         sliding_run=path_length(sliding) if sliding else None,
         sliding_end=sliding.place_at(sliding.end) if sliding else None,
-        total=towards * plane.angle_from(first, last_way),
+        total=0.0,
     )
 
 
@@ -69,7 +82,7 @@ def _next_impact(shot: Shot, white: str, start: float) -> float:
     return math.inf
 
 
-def _run_to_line(phases: list[Phase], origin: Point, first: Point) -> float | None:
+def _run_to_line(phases: Sequence[Phase], origin: Point, first: Point) -> float | None:
     """Run along ``first`` at which the path is 5 mm to either side of it."""
     for phase in phases:
         start = plane.cross(first, plane.between(origin, phase.place))
@@ -121,6 +134,8 @@ _STRETCHES = 64
 def path_length(phase: Phase) -> float:
     """Length of the path of one phase. [m]"""
     step = phase.duration / _STRETCHES
-    speeds = [phase.motion_at(phase.start + k * step).speed for k in range(_STRETCHES + 1)]
+    (vx, vy), (ax, ay) = phase.velocity, phase.acceleration
+    times = (phase.start + k * step - phase.start for k in range(_STRETCHES + 1))
+    speeds = [math.hypot(vx + t * ax, vy + t * ay) for t in times]
     ends = speeds[0] + speeds[-1]
     return step / 3.0 * (ends + 4.0 * sum(speeds[1:-1:2]) + 2.0 * sum(speeds[2:-1:2]))

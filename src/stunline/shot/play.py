@@ -93,26 +93,29 @@ class Prepared:
     def rows(self, strike: Strike) -> Record:
         """Play until rest; views of the engine's own rows, good until the next play."""
         _, events, phases = self._run_whole(strike, layout.RUN_TO_REST, -1)
-        rows = self._rows
-        return Record(
-            rows.event_floats[:events],
-            rows.event_ints[:events],
-            rows.phase_floats[:phases],
-            rows.phase_ints[:phases],
-            self._work[:, layout.PHASE_X : layout.PHASE_Y + 1],
-            self._motion,
-        )
+        return self._views(events, phases)
 
     def tally(self, strike: Strike) -> Tally:
         """Play until rest and read what the white met, without making a ``Shot`` of it."""
-        _, events, phases = self._run_whole(strike, layout.RUN_TO_REST, -1)
+        return self.read(strike)[0]
+
+    def read(
+        self, strike: Strike, rule: int = layout.RUN_TO_REST, watched: int = -1
+    ) -> tuple[Tally, Floats, Record]:
+        """Play, and read it without making a ``Shot`` of it.
+
+        Returns:
+            What the white met; (READ_COLUMNS,), as ``read_shot`` fills it; and the engine's own
+            rows. The last two are good until the next play.
+        """
+        _, events, phases = self._run_whole(strike, rule, watched)
         rows = self._rows
         compiled.read_shot(
             self._start, strike.aim, self._coefficients, rows.event_floats, rows.event_ints,
             events, rows.phase_floats, rows.phase_ints, phases, self._tally, self._read,
         )  # fmt: skip
         numbers = self._tally.tolist()
-        return Tally(
+        tally = Tally(
             numbers[layout.TALLY_FIRST_BALL],
             numbers[layout.TALLY_NEXT_KIND],
             numbers[layout.TALLY_NEXT_OTHER],
@@ -123,6 +126,18 @@ class Prepared:
                 for kind, ball, pocket in rows.event_ints[:events].tolist()
                 if kind == layout.EVENT_POCKET
             },
+        )
+        return tally, self._read, self._views(events, phases)
+
+    def _views(self, events: int, phases: int) -> Record:
+        rows = self._rows
+        return Record(
+            rows.event_floats[:events],
+            rows.event_ints[:events],
+            rows.phase_floats[:phases],
+            rows.phase_ints[:phases],
+            self._work[:, layout.PHASE_X : layout.PHASE_Y + 1],
+            self._motion,
         )
 
     def _run_whole(self, strike: Strike, rule: int, watched: int) -> tuple[int, int, int]:
@@ -185,6 +200,17 @@ class Prepared:
             balls = {name: self.position.balls[name] for name in names}
             self._parts[names] = Prepared(replace(self.position, balls=balls))
         return self._parts[names]
+
+    def on_table(self, coefficients: Floats) -> Prepared:
+        """The same position with other coefficients, sharing all arrays but those.
+
+        Args:
+            coefficients: (COEFFICIENT_COUNT,), from ``coefficient_vector``.
+        """
+        changed = copy(self)
+        changed._coefficients = coefficients
+        changed._parts = {}
+        return changed
 
     def with_balls_at(self, places: Floats) -> Prepared:
         """The same balls at other places on the same table, sharing all arrays but those.

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stunline.shot.aiming.pace import lengths_of
 from stunline.shot.ladder import Ladder, climb
+from stunline.shot.ladder_band import LadderBand, band_of_ladder
 from stunline.shot.position_file import PositionFile
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.shapes import Shape, ladder_shape
@@ -23,10 +24,12 @@ class LadderResult:
     Attributes:
         file: as read
         ladder: rungs, bands, changes
+        band: the rungs on tables drawn from the doubt, where that is wanted
     """
 
     file: PositionFile
     ladder: Ladder
+    band: LadderBand | None = None
 
     def drawing(self, show: str = "plan", date: str = "", on_paper: bool = False) -> Drawing:
         """One of its pictures, as ``tasks.pictures`` makes them: the plan with its strip."""
@@ -49,11 +52,15 @@ class LadderResult:
 
     def shape(self) -> Shape:
         """The JSON."""
-        return ladder_shape(self.ladder)
+        return ladder_shape(self.ladder, self.band)
 
 
-def climb_ladder(read: ReadPosition) -> LadderResult:
+def climb_ladder(read: ReadPosition, with_doubt: bool = False) -> LadderResult:
     """Play the file's ladder.
+
+    Args:
+        with_doubt: whether the rungs are played as well on tables drawn from the doubt of the
+            coefficients, the same for all rungs
 
     Raises:
         InputError: the file holds no [ladder].
@@ -61,4 +68,5 @@ def climb_ladder(read: ReadPosition) -> LadderResult:
     """
     plan = read.ladder()
     with read.located():
-        return LadderResult(read.file, climb(read.file.position, read.file.plan, plan))
+        ladder = climb(read.file.position, read.file.plan, plan)
+        return LadderResult(read.file, ladder, band_of_ladder(ladder) if with_doubt else None)

@@ -12,6 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from stunline.drawing.doubt_marks import doubt_of_shot
 from stunline.drawing.marks import Size
 from stunline.drawing.page import Page
 from stunline.drawing.screen_plan import (
@@ -28,16 +29,19 @@ from stunline.drawing.theme import THEMES
 from stunline.drawing.way_marks import LetteredWay
 from stunline.errors import Fault, InputError, StunlineError, UnsolvableShotError
 from stunline.shot.aiming.solve import Solver
+from stunline.shot.band import band_of_shot
 from stunline.shot.notes import notes
 from stunline.shot.position import PotAim
 from stunline.shot.position_file import PositionFile, ReadValues
 from stunline.shot.sentences import shot_sentence
 from stunline.shot.shot import Shot
+from stunline.tasks.band_words import whose_words
 from stunline.tasks.error_shape import error_shape, fault_rows
 from stunline.tasks.lines import length_words
 from stunline.tasks.live_answer import (
     Part,
     balls_part,
+    doubt_part,
     empty_parts,
     events_part,
     phases_part,
@@ -85,6 +89,8 @@ def live_play(
         result = _played(read.playable, solver, None if asked.words else last)
     except UnsolvableShotError as refusal:
         return _refused(asked, read, refusal)
+    if asked.doubt and asked.words and not asked.hidden:
+        result = _with_band(result, solver)
     pinned = [play_pinned(one, asked.document, read.scene, solver) for one in asked.pinned]
     # What is wrong with ladder or goal is said, and the shot is played all the same.
     ways = [(one, play_pinned(one, asked.document, read.scene, solver)) for one in asked.ways]
@@ -99,6 +105,18 @@ def _played(file: PositionFile, solver: Solver, last: LastPot | None) -> ShotRes
         if result.outcome.pot_made:
             return result
     return play_file(file, solver)
+
+
+def _with_band(result: ShotResult, solver: Solver) -> ShotResult:
+    """The same with what its table's doubt leaves of it; an opened pack only to the next ball."""
+    band = band_of_shot(
+        result.file.position,
+        result.solution.strike,
+        result.file.plan,
+        patience=0,
+        prepared=solver.prepared,
+    )
+    return replace(result, band=band)
 
 
 def _answered(
@@ -118,7 +136,11 @@ def _answered(
     ]
     page = _page(asked, shot, [shot, *beside, *(way.shot for way in lettered)])
     goal = None if read.file is None else read.file.goal
-    plan = ScreenPlan(shot, beside, not asked.hidden, asked.words, asked.held, goal, lettered)
+    band = result.band
+    doubt = None if band is None else doubt_of_shot(band, whose_words(band.doubt))
+    plan = ScreenPlan(
+        shot, beside, not asked.hidden, asked.words, asked.held, goal, lettered, doubt
+    )
     goal_faults = [fault for fault in read.faults if is_of_goal(fault)]
     goal_faults += player_faults(read.file, folder)
     notes_of_file = [fault.sentence() for fault in read.faults if not is_of_goal(fault)]
@@ -149,6 +171,7 @@ def _told(result: ShotResult, pinned: list[Pinned], beside: list[str]) -> Part:
         "notes": [*notes(shot), *beside],
         "duration": shot.duration,
         "pot": pot_part(result),
+        "doubt": doubt_part(result),
         "pinned": [
             {"number": number, "words": one.words, "played": one.shot is not None}
             for number, one in enumerate(pinned, 1)

@@ -30,6 +30,7 @@ class LiveRequest:
         ways: strikes that meet the goal, "letter" and the keys of a pinned one
         hidden: whether the answer is kept back: only table and balls are drawn
         words: whether labels are placed; not while something is being moved
+        doubt: whether it is told and drawn how far the shot may be off on this table
         signs: whether small balls may hold letters smaller than all others
         have: layers that the page holds, name → the hash that came with them
         strip: what the strip varies, or None
@@ -47,6 +48,7 @@ class LiveRequest:
     ways: tuple[Mapping[str, object], ...] = ()
     hidden: bool = False
     words: bool = True
+    doubt: bool = False
     signs: bool = True
     have: Mapping[str, str] = field(default_factory=dict)
     strip: StripOf | None = None
@@ -75,6 +77,7 @@ def read_request(request: Mapping[str, Any]) -> LiveRequest:
         ways=tuple((drawing.get("ways") or ())[:MOST_WAYS]),
         hidden=bool(drawing.get("hidden")),
         words=bool(drawing.get("words", True)),
+        doubt=bool(drawing.get("doubt")),
         signs=bool(drawing.get("signs", True)),
         have=drawing.get("have") or {},
         strip=request.get("strip"),

@@ -33,7 +33,7 @@ def opening_request(theme: str) -> dict[str, Any]:
     return {
         "play": 0,
         "document": document_of(shipped_position_path(NAME).read_text(encoding="utf-8")),
-        "drawing": {"size": list(SIZE), "theme": theme},
+        "drawing": {"size": list(SIZE), "theme": theme, "doubt": True},
     }
 
 

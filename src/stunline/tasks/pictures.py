@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stunline.errors import Fault, InputError
+from stunline.tasks.band_words import whose_words
 from stunline.tasks.lines import fine_length_words
 from stunline.tasks.titles import title_block
 
@@ -43,9 +44,13 @@ def shot_picture(
         return face_of(
             shot.strike, shot.position.table, medium, lengths=lambda mm: fine_length_words(file, mm)
         )
+    from stunline.drawing.doubt_marks import doubt_of_shot
     from stunline.drawing.plan import plan_of_shot
 
-    return plan_of_shot(result.shot, title_block(result.file.position, date), medium=medium)
+    band = result.band
+    doubt = None if band is None else doubt_of_shot(band, whose_words(band.doubt))
+    block = title_block(result.file.position, date)
+    return plan_of_shot(result.shot, block, medium=medium, doubt=doubt)
 
 
 def ladder_picture(
@@ -61,10 +66,12 @@ def ladder_picture(
         return _strip(result, medium)
     if show == "face":
         return _face_of_ladder(result, medium)
+    from stunline.drawing.doubt_marks import doubt_of_ladder
     from stunline.drawing.ladder_plan import plan_of_ladder
 
-    block = title_block(result.file.position, date)
-    return plan_of_ladder(result.ladder, block, result.second_ruler(), medium)
+    block, band = title_block(result.file.position, date), result.band
+    doubt = None if band is None else doubt_of_ladder(band.rungs, whose_words(band.rungs[0].doubt))
+    return plan_of_ladder(result.ladder, block, result.second_ruler(), medium, doubt=doubt)
 
 
 def pack_picture(result: PackResult, date: str = "", on_paper: bool = False) -> Drawing:

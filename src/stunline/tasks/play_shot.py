@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stunline.shot.aiming.solve import Solution, Solver
+from stunline.shot.band import ShotBand, band_of_shot
 from stunline.shot.outcome import Outcome, outcome
 from stunline.shot.position_file import PositionFile
 from stunline.shot.readouts import Readouts, readouts
@@ -27,6 +28,7 @@ class ShotResult:
         shot: as played
         readouts: every number that a coach names
         outcome: what it came to
+        band: the strike on tables drawn from the doubt, where that is wanted
     """
 
     file: PositionFile
@@ -34,6 +36,7 @@ class ShotResult:
     shot: Shot
     readouts: Readouts
     outcome: Outcome
+    band: ShotBand | None = None
 
     def drawing(self, show: str = "plan", date: str = "", on_paper: bool = False) -> Drawing:
         """One of its pictures, as ``tasks.pictures`` makes them."""
@@ -43,11 +46,15 @@ class ShotResult:
 
     def shape(self) -> Shape:
         """The JSON."""
-        return shot_shape(self.shot, self.file.plan, self.solution.pot)
+        return shot_shape(self.shot, self.file.plan, self.solution.pot, self.band)
 
 
-def play_shot(read: ReadPosition) -> ShotResult:
+def play_shot(read: ReadPosition, with_doubt: bool = False) -> ShotResult:
     """Solve and play.
+
+    Args:
+        with_doubt: whether the strike is played as well on tables drawn from the doubt of the
+            coefficients
 
     Raises:
         UnsolvableShotError: no strike does what the file asks for; with its line.
@@ -58,4 +65,5 @@ def play_shot(read: ReadPosition) -> ShotResult:
         solution = solver.solve(file.plan)
         shot = solver.prepared.play(solution.strike)
         numbers = readouts(shot, file.plan, solution.pot)
-    return ShotResult(file, solution, shot, numbers, outcome(shot, file.plan))
+        band = band_of_shot(file.position, solution.strike, file.plan) if with_doubt else None
+    return ShotResult(file, solution, shot, numbers, outcome(shot, file.plan), band)

@@ -59,11 +59,13 @@ class Choices:
         paper: "a4", "letter"
         large_print: letters of 14 pt and more
         date: as it is to stand on the sheets
+        with_doubt: whether they say how far they may be off on this table
     """
 
     paper: str = "a4"
     large_print: bool = False
     date: str = ""
+    with_doubt: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +189,7 @@ def print_sheets(sheets: ReadSheets, choices: Choices) -> SheetsResult:
     errors: list[StunlineError] = list(sheets.errors)
     for read in sheets.read:
         try:
-            pages.append(sheet_of(read, form, choices.date))
+            pages.append(sheet_of(read, form, choices.date, choices.with_doubt))
         except UnsolvableShotError as error:
             errors.append(error)
     if len(errors) == 1:
@@ -197,7 +199,9 @@ def print_sheets(sheets: ReadSheets, choices: Choices) -> SheetsResult:
     return SheetsResult(sheets, tuple(pages), sheets_pdf(pages, form), choices)
 
 
-def sheet_of(read: ReadPosition, form: Format, date: str = "") -> SheetPage:
+def sheet_of(
+    read: ReadPosition, form: Format, date: str = "", with_doubt: bool = True
+) -> SheetPage:
     """One file's sheet, before it is set.
 
     Raises:
@@ -206,10 +210,11 @@ def sheet_of(read: ReadPosition, form: Format, date: str = "") -> SheetPage:
     file = read.file
     stamp = _stamp(read, date)
     if file.ladder is None:
-        result = play_shot(read)
-        subject = of_shot(result.shot, file.plan, result.outcome, result.solution.pot)
+        result = play_shot(read, with_doubt)
+        subject = of_shot(result.shot, file.plan, result.outcome, result.solution.pot, result.band)
         return sheet_page(subject, stamp, form, file.units)
-    return sheet_page(of_ladder(climb_ladder(read).ladder), stamp, form, file.units)
+    climbed = climb_ladder(read, with_doubt)
+    return sheet_page(of_ladder(climbed.ladder, climbed.band), stamp, form, file.units)
 
 
 def _stamp(read: ReadPosition, date: str) -> Stamp:

@@ -11,22 +11,26 @@ from typing import Any
 import stunline
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
 from stunline.shot.aiming.pot_aim import PotWindow
+from stunline.shot.band import ShotBand
 from stunline.shot.compiled import sources_hash
 from stunline.shot.ladder import Ladder
+from stunline.shot.ladder_band import LadderBand
 from stunline.shot.notes import notes
-from stunline.shot.outcome import Outcome
 from stunline.shot.position import LadderVariable, StrikePlan
 from stunline.shot.readouts import readouts
 from stunline.shot.replay import replay_digest
 from stunline.shot.rung import Rung
 from stunline.shot.shot import Event, Motion, Shot
+from stunline.tasks.band_shape import band_shape, outcome_shape, steps_shape
 from stunline.units import degrees, millimetres
 
 Shape = dict[str, Any]
 
 
-def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
-    """What ``stunline shot --json`` prints."""
+def shot_shape(
+    shot: Shot, plan: StrikePlan, window: PotWindow | None, band: ShotBand | None = None
+) -> Shape:
+    """What ``stunline shot --json`` prints; ``doubt`` is null without a band."""
     return {
         "balls": {name: _ball(shot, name) for name in shot.position.names},
         "events": [_event(event) for event in shot.events],
@@ -46,6 +50,7 @@ def shot_shape(shot: Shot, plan: StrikePlan, window: PotWindow | None) -> Shape:
         "title": shot.position.title,
         "engine": stunline.__version__,
         "replay": {"kernels": sources_hash(), "digest": replay_digest(shot)},
+        "doubt": None if band is None else band_shape(band),
     }
 
 
@@ -82,34 +87,36 @@ def coefficients_shape(coefficients: Coefficients) -> Shape:
     return shape
 
 
-def ladder_shape(ladder: Ladder) -> Shape:
-    """What ``stunline ladder --json`` prints."""
+def ladder_shape(ladder: Ladder, band: LadderBand | None = None) -> Shape:
+    """What ``stunline ladder --json`` prints; ``steps`` is null without a band."""
+    bands = [None] * len(ladder.rungs) if band is None else band.rungs
     return {
         "vary": ladder.vary,
         "unit": UNITS[ladder.vary],
         "aim": "held" if ladder.aim_held else "solved",
-        "rungs": [_rung(rung, ladder) for rung in ladder.rungs],
+        "rungs": [_rung(*two, ladder) for two in zip(ladder.rungs, bands, strict=True)],
         "bands": [
             {
                 "from": in_file_unit(band.start, ladder.vary),
                 "to": in_file_unit(band.end, ladder.vary),
-                "outcome": _outcome(band.outcome),
+                "outcome": outcome_shape(band.outcome),
             }
             for band in ladder.bands
         ],
         "changes": [
             {
                 "at": in_file_unit(change.at, ladder.vary),
-                "from": _outcome(change.before),
-                "to": _outcome(change.after),
+                "from": outcome_shape(change.before),
+                "to": outcome_shape(change.after),
             }
             for change in ladder.changes
         ],
+        "steps": None if band is None else steps_shape(band),
         "engine": stunline.__version__,
     }
 
 
-def _rung(rung: Rung, ladder: Ladder) -> Shape:
+def _rung(rung: Rung, band: ShotBand | None, ladder: Ladder) -> Shape:
     value = rung.value
     if isinstance(value, float | int):
         value = in_file_unit(value, ladder.vary)
@@ -117,20 +124,8 @@ def _rung(rung: Rung, ladder: Ladder) -> Shape:
         "value": value,
         "pot_made": rung.pot_made,
         "reason": rung.reason or None,
-        "outcome": _outcome(rung.outcome),
-        **shot_shape(rung.shot, ladder.plan, rung.pot),
-    }
-
-
-def _outcome(outcome: Outcome) -> Shape:
-    return {
-        "object_ball": outcome.object_ball or None,
-        "pot_made": outcome.pot_made,
-        "meets": outcome.meets or None,
-        "on": outcome.on,
-        "in_off": outcome.in_off or None,
-        "cushions": outcome.cushions,
-        "words": outcome.sentence(),
+        "outcome": outcome_shape(rung.outcome),
+        **shot_shape(rung.shot, ladder.plan, rung.pot, band),
     }
 
 

@@ -11,6 +11,7 @@ from stunline.shot.readouts import nearest_cushions_mm
 from stunline.shot.rung import Rung
 from stunline.shot.shot import MEETINGS
 from stunline.shot.words import with_article
+from stunline.tasks.band_words import step_lines, whose_words
 from stunline.tasks.climb_ladder import LadderResult
 from stunline.tasks.lines import (
     columns,
@@ -38,6 +39,7 @@ def ladder_lines(result: LadderResult) -> Iterator[str]:
     yield from columns(
         (*_rung_words(result, rung), _told(result.file, rung)) for rung in ladder.rungs
     )
+    yield from _steps(result)
     if ladder.bands:
         yield ""
         yield f"What each {ladder.vary} does:"
@@ -46,6 +48,23 @@ def ladder_lines(result: LadderResult) -> Iterator[str]:
         yield from columns(
             (*_span_words(result, band, further), band.outcome.sentence()) for band in ladder.bands
         )
+
+
+def _steps(result: LadderResult) -> Iterator[str]:
+    """From rung to rung, with what doubt leaves of it."""
+    if result.band is None or not result.band.steps:
+        return
+    names = [_rung_words(result, rung)[0] for rung in result.ladder.rungs]
+    lines = list(step_lines(result.file, result.band, names))
+    if lines:
+        white = with_article(result.file.position.names[0])
+        yield ""
+        yield from wrapped(
+            f"How far {white}'s end moves from each to the next, to its next ball or its rest; in "
+            f"brackets {whose_words(result.band.rungs[0].doubt)}, the same tables for both:"
+        )
+        yield ""
+        yield from columns(lines)
 
 
 def _told(file: PositionFile, rung: Rung) -> str:

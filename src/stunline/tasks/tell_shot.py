@@ -11,6 +11,7 @@ from stunline.shot.readouts import Readouts
 from stunline.shot.sentences import event_words, nearly_stops, shot_sentence
 from stunline.shot.shot import Event, EventKind, Shot, StopReason
 from stunline.shot.words import ball_words, with_article
+from stunline.tasks.band_words import Brackets, doubt_sentences
 from stunline.tasks.lines import (
     columns,
     heading,
@@ -36,6 +37,9 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
     yield from wrapped(shot_sentence(read, result.outcome, lambda mm: length_words(file, mm)))
     yield ""
     yield from columns(number_rows(result))
+    for said in doubt_sentences(result.band) if result.band is not None else ():
+        yield ""
+        yield from wrapped(said)
     yield ""
     yield from event_lines(result.shot, file, read.object_ball)
     if result.shot.stop_reason is not StopReason.AT_REST:
@@ -49,14 +53,15 @@ def shot_lines(result: ShotResult) -> Iterator[str]:
 def number_rows(result: ShotResult) -> Iterator[Row]:
     """Every row, in groups with an empty row between them."""
     file, read = result.file, result.readouts
+    off = Brackets(file, result.band)
     yield from _strike_rows(result)
     yield "", ""
     if read.object_ball is not None:
-        yield from _contact_rows(file, read)
+        yield from _contact_rows(file, read, off)
         yield "", ""
-        yield from _after_rows(file, read)
+        yield from _after_rows(file, read, off)
         yield "", ""
-    yield from _end_rows(file, read)
+    yield from _end_rows(file, read, off)
 
 
 def _strike_rows(result: ShotResult) -> Iterator[Row]:
@@ -74,29 +79,40 @@ def _strike_rows(result: ShotResult) -> Iterator[Row]:
         yield "goes in if aimed within", f"±{min(read.aim_window_deg):.3f}°"
 
 
-def _contact_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
+def _contact_rows(file: PositionFile, read: Readouts, off: Brackets) -> Iterator[Row]:
     way = length_words(file, read.distance_to_contact_mm or 0.0)
     yield "contact after", f"{way}, {read.contact_time_s:.2f} s"
-    yield "cut angle", f"{read.cut_angle_deg:.1f}°"
-    yield "thickness", f"{read.thickness:.2f}, {read.thickness_words}, on its {read.met_on} side"
-    arrives = f"{read.arrival}, Rω/v {read.follow_ratio:.2f}"
-    yield "arrives", f"{arrives}, at {read.arrival_speed_m_s:.2f} m/s"
+    yield "cut angle", f"{read.cut_angle_deg:.1f}°{off.number('cut_angle_deg', 1)}"
+    thickness = f"{read.thickness:.2f}{off.number('thickness', 2)}"
+    yield "thickness", f"{thickness}, {read.thickness_words}, on its {read.met_on} side"
+    arrives = f"{read.arrival}, Rω/v {read.follow_ratio:.2f}{off.number('follow_ratio', 2)}"
+    at = f"{read.arrival_speed_m_s:.2f} m/s{off.number('arrival_speed_m_s', 2)}"
+    yield "arrives", f"{arrives}, at {at}"
 
 
-def _after_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
+def _after_rows(file: PositionFile, read: Readouts, off: Brackets) -> Iterator[Row]:
     ball = ball_words(read.object_ball or "")
-    off = read.off_tangent_deg or 0.0
+    inside = read.off_tangent_deg or 0.0
     white = ball_words(file.position.names[0])
-    yield f"{white} after contact", f"{read.white_speed_after_m_s:.2f} m/s"
-    yield f"{ball} after contact", f"{read.object_speed_after_m_s:.2f} m/s"
-    leaves = f"{abs(off):.1f}° {'inside' if off >= 0.0 else 'outside'} the tangent line"
+    speeds = read.white_speed_after_m_s, read.object_speed_after_m_s
+    names = "white_speed_after_m_s", "object_speed_after_m_s"
+    for told, speed, name in zip((white, ball), speeds, names, strict=True):
+        yield f"{told} after contact", f"{speed:.2f} m/s{off.number(name, 2)}"
+    leaves = f"{abs(inside):.1f}° {'inside' if inside >= 0.0 else 'outside'} the tangent line"
+    leaves += off.ways("off_tangent_deg", 1, ("outside", "inside"))
     yield "leaves", f"{leaves}, but nearly stops" if nearly_stops(read) else leaves
-    yield "throw", f"{abs(read.throw_deg or 0.0):.2f}°"
-    yield f"{_first_bend_words(file)} off its first line", _after(file, read.run_to_5mm_off_mm)
-    yield "turned by 5°", _after(file, read.run_to_5deg_off_mm)
-    yield "sliding ended", _after(file, read.sliding_ended_after_mm)
-    yield "total bend", _bend_words(read.total_bend_deg or 0.0)
-    yield "energy kept in the contact", f"{100.0 * (read.energy_kept or 0.0):.1f} %"
+    yield "throw", f"{abs(read.throw_deg or 0.0):.2f}°{off.size('throw_deg', 2)}"
+    runs = {
+        f"{_first_bend_words(file)} off its first line": "run_to_5mm_off_mm",
+        "turned by 5°": "run_to_5deg_off_mm",
+        "sliding ended": "sliding_ended_after_mm",
+    }
+    for told, name in runs.items():
+        yield told, _after(file, getattr(read, name), off.length(name))
+    bend = _bend_words(read.total_bend_deg or 0.0)
+    yield "total bend", bend + off.ways("total_bend_deg", 1, ("back", "forward"))
+    kept = f"{100.0 * (read.energy_kept or 0.0):.1f} %"
+    yield "energy kept in the contact", kept + off.number("energy_kept", 1, 100.0)
 
 
 def _first_bend_words(file: PositionFile) -> str:
@@ -110,29 +126,31 @@ def _bend_words(bend_deg: float) -> str:
     return f"{abs(bend_deg):.1f}° {'forward' if bend_deg > 0.0 else 'back'}"
 
 
-def _after(file: PositionFile, length_mm: float | None) -> str:
+def _after(file: PositionFile, length_mm: float | None, off: str) -> str:
     if length_mm is None:
         return "not before it met something or stopped"
-    return f"after {length_words(file, length_mm)}"
+    return f"after {length_words(file, length_mm)}{off}"
 
 
-def _end_rows(file: PositionFile, read: Readouts) -> Iterator[Row]:
+def _end_rows(file: PositionFile, read: Readouts, off: Brackets) -> Iterator[Row]:
     if read.next_met:
         met = ball_words(read.next_met)
         if read.next_met_on:
             met += f" on its {read.next_met_on} side, thickness {read.next_met_thickness:.2f}"
-        yield "met next", f"{met}, at {read.next_met_speed_m_s:.2f} m/s"
+            met += off.number("next_met_thickness", 2)
+        speed = f"{read.next_met_speed_m_s:.2f} m/s{off.number('next_met_speed_m_s', 2)}"
+        yield "met next", f"{met}, at {speed}"
     white = file.position.names[0]
     yield f"cushions met by {with_article(white)}", str(read.cushions)
     if read.in_off:
         yield "in-off", read.in_off
     elif read.white_rest_from_cushions_mm:
         places = [
-            f"{length_words(file, distance)} from the {name} cushion"
+            f"{length_words(file, distance)} from the {name} cushion{off.from_cushion(name)}"
             for name, distance in read.white_rest_from_cushions_mm.items()
         ]
         yield f"{ball_words(white)} rests", ", ".join(places)
-    yield "all at rest after", f"{read.duration_s:.1f} s"
+    yield "all at rest after", f"{read.duration_s:.1f} s{off.number('duration_s', 1)}"
 
 
 # Events told in the terminal; the JSON has them all.

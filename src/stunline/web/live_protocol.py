@@ -59,6 +59,7 @@ class DrawingWish(Message):
         ways: strikes that meet the goal, with their letters, in the layer of ways
         hidden: the answer is hidden: no ways after the strike
         words: labels are placed; not wanted while something moves, as it takes longest
+        doubt: how far the shot may be off on this table; left out while something moves
         signs: small balls may hold letters smaller than all others; not for a class
         have: layers that the page holds, and the key: name → the hash that came with each
     """
@@ -73,6 +74,7 @@ class DrawingWish(Message):
     ways: list[WayStrike] = Field(default=[], max_length=MOST_WAYS)
     hidden: bool = False
     words: bool = True
+    doubt: bool = False
     signs: bool = True
     have: dict[Annotated[str, Field(max_length=40)], Annotated[str, Field(max_length=40)]] = Field(
         default={}, max_length=40
@@ -151,6 +153,18 @@ class PhaseShown(Message):
     motion: str
 
 
+class DoubtTold(Message):
+    """How far the shot may be off because the table's coefficients are in doubt.
+
+    Attributes:
+        whose: "90 % of tables like this, never gauged"
+        sentences: what the brackets in the rows are, and what else happens on how many tables
+    """
+
+    whose: str
+    sentences: list[str]
+
+
 class PinnedPlayed(Message):
     """What a pinned strike comes to, or why it can't be played; numbered as on the plan."""
 
@@ -188,6 +202,7 @@ class LiveAnswer(Message):
     goal_faults: list[FaultMessage] = Field(default=[])
     duration: float
     pot: dict[str, Any] | None = None
+    doubt: DoubtTold | None = None
 
 
 class FreePlace(Message):

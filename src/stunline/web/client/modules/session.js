@@ -6,6 +6,7 @@ import * as api from './api.js';
 import { takePlay } from './live.js';
 import {
 	documentNow,
+	doubtShown,
 	engine,
 	file,
 	hand,
@@ -29,6 +30,7 @@ export async function startSession() {
 	const state = kept.state ?? {};
 	if (state.theme) themeChoice.value = state.theme;
 	if (state.hand) hand.value = state.hand;
+	doubtShown.value = state.doubt ?? true;
 	if (kept.engine && kept.engine.state !== 'ready') engine.value = kept.engine;
 	const name = kept.open ?? state.position ?? null;
 	if (name === null || !(await openStored(name))) await openOpening();
@@ -61,6 +63,7 @@ function keepState() {
 			position: file.value.name,
 			theme: themeChoice.value,
 			hand: hand.value,
+			doubt: doubtShown.value,
 			pinned: pinned.value,
 			hidden: hidden.value,
 			window: tableWindow.value,

@@ -33,6 +33,7 @@ import { batch, computed, signal, untracked } from '../lib/view.js';
  * @property {number} duration [s]
  * @property {Pot | null} pot
  * @property {PinnedPlayed[]} pinned
+ * @property {{ whose: string, sentences: string[] } | null} [doubt] what the brackets in rows mean
  *
  * @typedef {object} StripAnswer
  * @property {number} strip
@@ -76,6 +77,8 @@ export const selection = signal(/** @type {string | null} */ ('white'));
 export const held = signal(/** @type {string | null} */ (null));
 /** The answer is hidden until asked for. */
 export const hidden = signal(false);
+/** Whether it is shown how far the shot may be off on this table. */
+export const doubtShown = signal(true);
 /** The whole screen for a class. */
 export const classView = signal(false);
 /** An event that is pointed at in the list: the plan shows its place. */

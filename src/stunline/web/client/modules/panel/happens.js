@@ -4,7 +4,7 @@
 import { effect, html, useEffect, useSignal } from '../../lib/view.js';
 import { sentenceOf } from '../api.js';
 import { unbroken } from '../lengths.js';
-import { answer, eventShown, fault, hidden, preview } from '../state.js';
+import { answer, doubtShown, eventShown, fault, hidden, preview } from '../state.js';
 import { settled } from './settled.js';
 
 const SPOKEN_AFTER = 900; // a sentence that stands so long is spoken [ms]
@@ -39,6 +39,7 @@ function Told() {
 		<p class="sentence" data-preview=${preview.value ? '' : undefined}>${unbroken(shot.sentence)}</p>
 		${shot.notes.map((note) => html`<p class="note small">${note}</p>`)}
 		<dl class="numbers">${first.map(Row)}<${Pot} /></dl>
+		<${Doubt} />
 		<details>
 			<summary>All numbers</summary>
 			<dl class="numbers">${others.map(Row)}</dl>
@@ -48,6 +49,22 @@ function Told() {
 			<${Events} />
 		</details>
 	`;
+}
+
+/** Whose doubt the ribbon and the brackets show, what else may happen, and the switch of both. */
+function Doubt() {
+	const now = settled.value?.doubt ?? null;
+	const last = useSignal(now);
+	useEffect(() => {
+		if (now) last.value = now;
+	}, [now]);
+	// While something moves it is not reckoned; the last one keeps the place, so that nothing jumps.
+	const told = now ?? last.value;
+	const flip = () => (doubtShown.value = !doubtShown.value);
+	return html`<div class="how-sure">
+		<label><input type="checkbox" checked=${doubtShown.value} onChange=${flip} /> how far off it may be on this table</label>
+		${doubtShown.value && told ? told.sentences.map((said) => html`<p class="soft small" data-old=${now ? undefined : ''}>${said}</p>`) : null}
+	</div>`;
 }
 
 /** @param {[string, string]} row */

@@ -5,7 +5,17 @@ import { effect } from '../../lib/view.js';
 import { layers } from '../live.js';
 
 /** In the order in which they lie on one another. */
-const ORDER = ['table', 'dimensions', 'paths', 'balls', 'contacts', 'inset', 'ways', 'labels'];
+const ORDER = [
+	'doubt',
+	'table',
+	'dimensions',
+	'paths',
+	'balls',
+	'contacts',
+	'inset',
+	'ways',
+	'labels',
+];
 
 /**
  * Keeps the layers in that group as the server last drew them.
