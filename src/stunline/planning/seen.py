@@ -45,7 +45,7 @@ class Seen:
         table, coefficients = position.table, position.coefficients
         noses = table.noses if coefficients.pockets else table.plain_noses
         names = table.words.cushions
-        self._cushions = np.array([names.index(nose.cushion) for nose in noses])
+        self._cushions = np.array([names.index(nose.name) for nose in noses])
 
     @property
     def readings(self) -> int:

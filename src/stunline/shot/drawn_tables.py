@@ -25,7 +25,7 @@ _COLUMNS = {
     "cushion_friction": layout.CUSHION_FRICTION,
 }
 # Restitutions between which damping is taken to be a straight line: well within 1e-4 of it.
-_DAMPING_STEPS = 512
+_DAMPING_STEPS = 128
 
 
 def doubt_of_position(position: Position) -> Doubt:
