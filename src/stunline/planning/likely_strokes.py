@@ -27,8 +27,9 @@ FIRST = 16_384  # strokes of the first look, from before anything was seen
 ROUNDS = 4  # of it, while too few strokes do what was plainly seen
 CROWD = 4_096  # strokes that are led over to what was seen
 _TRIED = 64  # strokes by whose events it is told how long one play takes
-# Events of one first look; where shots have more, as in a pack, there are fewer strokes.
-_EVENTS = 450_000
+# Events of one first look, times the balls that each is looked for among: about what they cost.
+# Where shots have more, as in a pack, there are fewer strokes.
+_EVENTS = 1_000_000
 _FEWEST = 512
 # Plain facts that fewer of the first strokes than this do are looked for in another round.
 _ENOUGH = 128
@@ -111,6 +112,11 @@ class LikelyStrokes:
         """The table that it was played on."""
         return self.doubt.at(self.tables[number : number + 1])[0]
 
+    @property
+    def nearest(self) -> int:
+        """The one that comes nearest to what was seen; they are in that order where none does."""
+        return int(self.fits.argmax()) if np.isfinite(self.fits).any() else 0
+
     def best(self, among: Flags | None = None) -> int:
         """The likeliest of them all, or of some."""
         told = self.fits + self.densities
@@ -174,7 +180,7 @@ def likely_strokes(asked: PlayedAsked) -> LikelyStrokes:
         return _told(asked, player, _nearest_to_facts(player, first), before, 0.0, False)
     size = max(_FEWEST // 2, int(CROWD * share))
     crowd = led_over(first, size, player.log_before, player.play, rng)
-    for _ in range(_FURTHER):
+    for _ in range(_FURTHER if share == 1.0 else 0):
         if worth(crowd) >= _WORTH:
             break
         crowd = moved_on(crowd, _FURTHER_MOVES, player.log_before, player.play, rng)
@@ -187,7 +193,7 @@ def _share_of_strokes(player: _Player, rng: np.random.Generator) -> float:
     draws = player.draw(_TRIED, rng)
     strikes = player.prior.rows(draws[:, : len(NUMBERS)])
     rows = rows_off(player.seen.position, player.doubt, player.tables(draws))
-    events = float(player.seen.play(strikes, rows).events.mean())
+    events = float(player.seen.play(strikes, rows).events.mean()) * len(player.seen.position.balls)
     return min(1.0, _EVENTS / (FIRST * events))
 
 

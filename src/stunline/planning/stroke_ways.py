@@ -15,8 +15,9 @@ Flags = NDArray[np.bool_]
 
 LEVEL = 0.9  # of every interval that is told
 _EDGES = (0.5 - 0.5 * LEVEL, 0.5, 0.5 + 0.5 * LEVEL)
-# An interval that is more than this share of the one before is the one before given back.
-_NOT_TOLD = 0.8
+# An interval that is more than this share of the one before, and whose middle has moved by less than
+# this share of half of it, is the one before given back.
+_NOT_TOLD, _NOT_MOVED = 0.8, 0.5
 # Two kinds of shot are two strokes where nine tenths of each lie apart in pace or in height.
 _APART_EDGES = (0.1, 0.9)
 _APART_IN = (1, 2)
@@ -50,7 +51,9 @@ class Estimate:
     @property
     def told(self) -> bool:
         """Whether what was seen says more than what was thought before."""
-        return self.share <= _NOT_TOLD
+        before, middle = self.before_high - self.before_low, self.before_high + self.before_low
+        moved = abs(self.value - 0.5 * middle) > 0.5 * _NOT_MOVED * before
+        return self.share <= _NOT_TOLD or moved
 
     @property
     def off(self) -> bool:
