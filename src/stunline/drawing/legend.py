@@ -46,6 +46,9 @@ LEGEND_WORDS = {
     Role.HALF: "half of the ends",
     Role.GOAL: "goal",
     Role.WITHOUT: "without a cause",
+    Role.MEANT: "as it was meant",
+    Role.SEEN: "seen",
+    Role.OTHER_STROKE: "another stroke",
     Role.TICK: "every",  # and the interval
     Role.HATCH_FOLLOW: "follow",
     Role.HATCH_STUN: "stun",

@@ -51,9 +51,13 @@ class Estimate:
     @property
     def told(self) -> bool:
         """Whether what was seen says more than what was thought before."""
+        return self.share <= _NOT_TOLD or self.moved
+
+    @property
+    def moved(self) -> bool:
+        """Whether the likeliest is clearly another than before."""
         before, middle = self.before_high - self.before_low, self.before_high + self.before_low
-        moved = abs(self.value - 0.5 * middle) > 0.5 * _NOT_MOVED * before
-        return self.share <= _NOT_TOLD or moved
+        return abs(self.value - 0.5 * middle) > 0.5 * _NOT_MOVED * before
 
     @property
     def off(self) -> bool:

@@ -25,6 +25,7 @@ from stunline.units import millimetres
 TOLD_ORDER = ("pace", "height", "side", "aim")
 CANNOT_BE_TOLD = "can't be told from this"
 _PERCENT = 100.0
+_FEW = 50.0  # independent strokes: fewer leave an interval's ends off by two fifths of a deviation
 
 
 def sentences(result: PlayedResult) -> Iterator[str]:
@@ -34,7 +35,8 @@ def sentences(result: PlayedResult) -> Iterator[str]:
         return
     if len(result.ways) > 1:
         either = [
-            f"{_stroke_words(result.file, way)} ({_PERCENT * way.share:.0f} %; {way_words(result, way)})"
+            f"{_stroke_words(result.file, way)} ({_PERCENT * way.share:.0f} %; "
+            f"{way_words(result, way)})"
             for way in result.ways
         ]
         yield f"You struck it either {', or '.join(either)}."
@@ -51,11 +53,27 @@ def in_order(way: StrokeWay) -> list[Estimate]:
 
 
 def _stroke_words(file: PositionFile, way: StrokeWay) -> str:
-    """ "12 % firm and 2.0 mm high"; "as it was meant, as far as this tells"."""
-    off = [off_words(one.name, one.value, file) for one in in_order(way) if one.told and one.off]
-    if not off:
-        return "as it was meant, as far as this tells"
-    return " and ".join([", ".join(off[:-1]), off[-1]] if len(off) > 1 else off)
+    """ "12 % firm and 2.0 mm high"; where nothing is sure, what is likely or that nothing is."""
+    told = [one for one in in_order(way) if one.told]
+    sure = _joined(file, [one for one in told if one.off])
+    if sure:
+        return sure
+    likely = _joined(file, [one for one in told if one.moved])
+    if likely:
+        return f"probably {likely}, though it may have been as it was meant"
+    return "as it was meant, as far as this tells"
+
+
+def _joined(file: PositionFile, numbers: list[Estimate]) -> str:
+    words = [off_words(one.name, one.value, file) for one in numbers]
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def short_words(result: PlayedResult, way: StrokeWay) -> str:
+    """The stroke as a label, "12 % firm, 2.0 mm high"; "as struck" where nothing is sure."""
+    told = [one for one in in_order(way) if one.off or one.moved]
+    words = ", ".join(off_words(one.name, one.value, result.file) for one in told)
+    return words or "as it likely went"
 
 
 def way_words(result: PlayedResult, way: StrokeWay) -> str:
@@ -162,9 +180,10 @@ def basis_words(result: PlayedResult) -> str:
             "on tables drawn from what cloths differ by, since this one was not gauged: "
             "gauging it narrows them"
         )
+    rough = "" if found.effective >= _FEW else ": so few that the intervals are rough"
     return (
         f"Intervals hold the truth in nine cases of ten, {tables}. Before anything was seen, nine "
         f"strokes of ten are supposed to be as this player's, one of ten {BAD_TIMES:.0f} times as "
         f"far off. Places are read to 5 mm. {len(found.strokes):,} strokes, worth "
-        f"{found.effective:.0f} independent ones, of {found.plays:,} plays."
+        f"{found.effective:.0f} independent ones, of {found.plays:,} plays{rough}."
     )
