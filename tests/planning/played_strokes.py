@@ -45,9 +45,7 @@ _GAUGING = Gauging(
         for one in KINDS
     ),
 )  # fmt: skip
-GAUGED = replace(
-    ASSUMED, cloths={"match": replace(ASSUMED.cloths["match"], gauging=_GAUGING)}
-)
+GAUGED = replace(ASSUMED, cloths={"match": replace(ASSUMED.cloths["match"], gauging=_GAUGING)})
 WHITE = (0.889, 0.8)
 BLUE = (0.889, 1.7845)
 # What is set up, how it is meant to be struck, and what is read after it.

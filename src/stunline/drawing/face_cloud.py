@@ -65,7 +65,9 @@ def cloud_on_face(
     reach = limit + RIM
     width = NARROW if narrow else WIDTH
     page = Page(
-        Box(-reach, -reach, reach, reach), PIXELS_PER_MM * 2 * reach / (width * medium.pixel), medium
+        Box(-reach, -reach, reach, reach),
+        PIXELS_PER_MM * 2 * reach / (width * medium.pixel),
+        medium,
     )
     has_scatter = min(shown.scatter) > 0.0
     marks: list[Mark] = [
@@ -114,8 +116,8 @@ def _legend(page: Page, words: MapWords, has_scatter: bool, narrow: bool) -> Ite
                 page, "legend-scatter", Role.SCATTER, (left, down), (left + width, down)
             )
         lines = wrapped_words(told)
-        for line, part in enumerate(lines):
-            at = (left + width + WORDS_GAP, down + line * LINE)
+        for line, words_of_line in enumerate(lines):
+            place = (left + width + WORDS_GAP, down + line * LINE)
             role = Role.SHEET_TEXT if line == 0 else Role.SHEET_NOTE
-            yield sheet_text(page, f"legend-{number}-{line}", role, at, part)
+            yield sheet_text(page, f"legend-{number}-{line}", role, place, words_of_line)
         down += max(ROW, len(lines) * LINE + 8.0)

@@ -99,7 +99,9 @@ def played_lines(picture: PlayedPicture) -> Iterator[Mark]:
         if number == 1:
             yield from path_marks.white_way(shot, 0.0, shot.duration, name)
         else:
-            yield from path_marks.thin_way(shot, white, (0.0, shot.duration), Role.OTHER_STROKE, name)
+            yield from path_marks.thin_way(
+                shot, white, (0.0, shot.duration), Role.OTHER_STROKE, name
+            )
 
 
 def seen_marks(picture: PlayedPicture, page: Page) -> Iterator[Mark]:

@@ -15,8 +15,8 @@ Flags = NDArray[np.bool_]
 
 LEVEL = 0.9  # of every interval that is told
 _EDGES = (0.5 - 0.5 * LEVEL, 0.5, 0.5 + 0.5 * LEVEL)
-# An interval that is more than this share of the one before, and whose middle has moved by less than
-# this share of half of it, is the one before given back.
+# An interval that is more than this share of the one before, and whose middle has moved by less
+# than this share of half of it, is the one before given back.
 _NOT_TOLD, _NOT_MOVED = 0.8, 0.5
 # Two kinds of shot are two strokes where nine tenths of each lie apart in pace or in height.
 _APART_EDGES = (0.1, 0.9)
@@ -93,7 +93,7 @@ def whole(found: LikelyStrokes) -> StrokeWay:
 
 def ways(found: LikelyStrokes) -> list[StrokeWay]:
     """Strokes that are clearly different from each other, the likeliest first; one at least."""
-    kinds, inverse, counts = np.unique(found.kinds, return_inverse=True, return_counts=True)
+    _, inverse, counts = np.unique(found.kinds, return_inverse=True, return_counts=True)
     parts = [inverse == number for number in np.argsort(-counts, kind="stable")]
     kept: list[Flags] = []
     for part in parts:

@@ -3,7 +3,7 @@
 Sequential Monte Carlo after Del Moral, Doucet & Jasra (2006): a crowd of draws from what was
 likely before is led over in stages. In each the reading counts for more, draws that fit badly give
 way to copies of better ones, and all are moved by differences of other draws (differential
-evolution, ter Braak, 2006), which are as long and as slanting as the crowd itself. Both from memory.
+evolution, ter Braak, 2006), as long and as slanting as the crowd itself. Both from memory.
 
 Two moves of three stay within one kind of draw, where what is seen is a smooth function of the
 draw, and take their size from draws of that kind: so each fold has steps of its own. The third
@@ -25,9 +25,7 @@ Kinds = NDArray[np.uint64]
 # (N, d) draws → (N,) log-likelihoods and (N,) kinds
 Evaluate = Callable[[Floats], tuple[Floats, Kinds]]
 # draws and their kinds, others and theirs → draws to be tried, and what is added to their gain
-Propose = Callable[
-    [Floats, Kinds, Floats, Kinds, np.random.Generator], tuple[Floats, Floats]
-]
+Propose = Callable[[Floats, Kinds, Floats, Kinds, np.random.Generator], tuple[Floats, Floats]]
 
 KEPT = 0.5  # of the crowd's effective size, from stage to stage [-]
 MOVES = 3  # of each draw in a stage

@@ -176,9 +176,7 @@ class _Work:
         self.potted = np.full((self.count, balls), -1, dtype=np.int8)
         self.tallies: Ints = np.zeros((self.count, layout.TALLY_COLUMNS), dtype=np.int64)
         self.reads: Floats = np.full((self.count, len(wanted)), np.nan)
-        self.nearest: Floats = np.full(
-            (self.count, len(watched[0]) + len(watched[1])), np.nan
-        )
+        self.nearest: Floats = np.full((self.count, len(watched[0]) + len(watched[1])), np.nan)
         self.rooms: Floats = np.full((self.count, len(watched[2])), np.nan)
         self.ways = np.full((self.count, cells_of_a_way), -1, dtype=np.int32)
         self._lock = threading.Lock()

@@ -69,8 +69,8 @@ class Watch:
     points: tuple[Point, ...] = ()
 
     def arrays(self, position: Position) -> tuple[Ints, Floats, Ints, Floats, Floats]:
-        """(M,) balls, (P, 2) points, (G, 2) posts' balls, (G, GAP_COLUMNS) posts and (RASTER_LENGTH,) the
-        raster, as ``play_many`` has them."""
+        """(M,) balls, (P, 2) points, (G, 2) posts' balls, (G, GAP_COLUMNS) posts and
+        (RASTER_LENGTH,) the raster, as ``play_many`` has them."""
         names = position.names
         near = np.array([names.index(name) for name in self.near], dtype=np.int64)
         posts = [[_post(position, name) for name in gap.between] for gap in self.gaps]

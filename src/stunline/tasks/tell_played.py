@@ -55,7 +55,12 @@ def number_rows(file: PositionFile, way: StrokeWay) -> Iterator[tuple[str, ...]]
             likely = off_words(one.name, one.value, file)
             yield (one.name, likely, interval_words(file, one.name, one.low, one.high), before)
         else:
-            yield (one.name, CANNOT_BE_TOLD, interval_words(file, one.name, one.low, one.high), before)
+            yield (
+                one.name,
+                CANNOT_BE_TOLD,
+                interval_words(file, one.name, one.low, one.high),
+                before,
+            )
 
 
 def interval_words(file: PositionFile, name: str, low: float, high: float) -> str:

@@ -208,7 +208,7 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
-    growing: (
-        PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | PlayedGrowing | None
-    ) = None
+    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | PlayedGrowing | None = (
+        None
+    )
     error: ErrorObject | None = None

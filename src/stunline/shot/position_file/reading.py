@@ -115,8 +115,8 @@ class ReadValues:
 
     Attributes:
         file: the contents, or None when there are faults
-        playable: the same without ladder, goal and what happened, whose faults do not keep the shot from
-            being played; None when others do
+        playable: the same without ladder, goal and what happened, whose faults do not keep the
+            shot from being played; None when others do
         faults: every fault, with its key and without a line
         position: the balls where they were asked to stand, overlapping perhaps: for a picture
         scene: what the names of a strike may refer to

@@ -49,7 +49,8 @@ export function tellPlace(key, [x, y]) {
 	const within = (/** @type {number} */ value, /** @type {number} */ most) =>
 		Math.round(Math.min(Math.max(value, 0), most));
 	const at = table ? [within(x, table.width), within(y, table.length)] : [x, y];
-	tell(key === 'white_rest' ? 'tell where the white ended' : 'tell where the white passed', key, at);
+	const words = key === 'white_rest' ? 'ended' : 'passed';
+	tell(`tell where the white ${words}`, key, at);
 	tapping.value = null;
 }
 
