@@ -244,7 +244,17 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
 
 @pytest.mark.parametrize(
     "command",
-    ["shot", "ladder", "choose", "explain", "played", "reach", "gauge fit", "gauge compare", "fullsize"],
+    [
+        "shot",
+        "ladder",
+        "choose",
+        "explain",
+        "played",
+        "reach",
+        "gauge fit",
+        "gauge compare",
+        "fullsize",
+    ],
 )
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     schema = {"gauge fit": "gauge", "gauge compare": "gauge-compare"}.get(command, command)

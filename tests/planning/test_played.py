@@ -118,7 +118,8 @@ def test_intervals_hold_strokes_simulated_with_the_engine() -> None:
         found = likely_strokes(asked)
         assert found.explained
         inside += [
-            one.low <= real <= one.high for one, real in zip(whole(found).numbers, truth, strict=True)
+            one.low <= real <= one.high
+            for one, real in zip(whole(found).numbers, truth, strict=True)
         ]
     # Of 20 that each hold in nine cases of ten, 14 or fewer do in about one run of 100 (binomial).
     assert sum(inside) >= 15

@@ -14,8 +14,8 @@ from stunline.errors import InputError
 from stunline.mechanics import layout
 from stunline.shot import plane
 from stunline.shot.batch import BATCH_READOUTS, Batch, play_many
-from stunline.shot.batch_watch import Watch
 from stunline.shot.batch_input import coefficient_rows, strike_rows
+from stunline.shot.batch_watch import Watch
 from stunline.shot.contact import Contact, contacts
 from stunline.shot.play import FIRST_EVENTS, play
 from stunline.shot.position import Position, Strike
@@ -108,7 +108,7 @@ def first_cushion(shot: Shot, name: str) -> float | None:
                     min(range(len(noses)), key=lambda k: plane.distance_to_stretch(
                         (x, y), noses[k].start, noses[k].end))
                 )  # fmt: skip
-            return 1000.0 * one.at["cushion_y_mm" == name]
+            return 1000.0 * one.at[name == "cushion_y_mm"]
     return None
 
 
