@@ -29,6 +29,7 @@ COMMANDS = [
     "choose",
     "margin",
     "explain",
+    "played",
     "reach",
     "gauge",
     "sheet",
@@ -189,6 +190,18 @@ def test_the_example_of_margin_is_cut_from_what_a_shipped_position_gives() -> No
     assert set(example) == set(real)
 
 
+def test_the_example_of_played_is_cut_from_what_a_shipped_position_gives() -> None:
+    (example,) = examples(section_of("played"))
+    asked = ("played", "stun-and-hold", "--rest", "1010,3360", "--potted", "black", "--json")
+    real = run(*asked).shape
+    assert set(example) == set(real)
+    for key in ("meant", "seen", "player", "prior", "explained", "level", "table_doubt"):
+        assert is_cut_of(example[key], real[key]), key
+    # Likely strokes are drawn: another machine's roundings draw others.
+    told, found = example["off"]["pace"], real["off"]["pace"]
+    assert told["interval"] == pytest.approx(found["interval"], abs=4.0)
+
+
 def test_the_example_of_reach_is_cut_from_what_a_shipped_position_gives() -> None:
     (example,) = examples(section_of("reach"))
     real = run("reach", "stun-and-hold", "--at", "1600,3200", "--json").shape
@@ -231,7 +244,17 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
 
 @pytest.mark.parametrize(
     "command",
-    ["shot", "ladder", "choose", "explain", "reach", "gauge fit", "gauge compare", "fullsize"],
+    [
+        "shot",
+        "ladder",
+        "choose",
+        "explain",
+        "played",
+        "reach",
+        "gauge fit",
+        "gauge compare",
+        "fullsize",
+    ],
 )
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
     schema = {"gauge fit": "gauge", "gauge compare": "gauge-compare"}.get(command, command)

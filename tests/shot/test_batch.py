@@ -12,13 +12,15 @@ import pytest
 from random_positions import MATCH, NAMES, TABLE, random_position, random_shot
 from stunline.errors import InputError
 from stunline.mechanics import layout
+from stunline.shot import plane
 from stunline.shot.batch import BATCH_READOUTS, Batch, play_many
 from stunline.shot.batch_input import coefficient_rows, strike_rows
+from stunline.shot.batch_watch import Watch
 from stunline.shot.contact import Contact, contacts
 from stunline.shot.play import FIRST_EVENTS, play
 from stunline.shot.position import Position, Strike
 from stunline.shot.readouts import readouts
-from stunline.shot.shot import Shot
+from stunline.shot.shot import MEETINGS, EventKind, Shot
 
 PAIR = Position(TABLE, "match", MATCH, {"white": (0.9, 0.7), "blue": (0.93, 1.2)})
 TRIANGLE = TABLE.racks["triangle"]
@@ -79,6 +81,8 @@ def assert_tells_of(batch: Batch, row: int, shot: Shot) -> None:
             expected = told.next_met_at_mm and told.next_met_at_mm[at[name[-4]]]
         elif name in ("contact_x_mm", "contact_y_mm", "next_met_time_s"):
             continue
+        elif name.startswith("cushion_"):
+            expected = first_cushion(shot, name)
         elif name == "second_sine":
             expected = other and other.signed_sine
         if expected is None:
@@ -86,6 +90,39 @@ def assert_tells_of(batch: Batch, row: int, shot: Shot) -> None:
         else:
             assert values[row] == pytest.approx(expected, rel=ROUNDING, abs=ROUNDING), name
     assert white == shot.position.names[0]
+
+
+def first_cushion(shot: Shot, name: str) -> float | None:
+    """The white's first after its first ball, of all where it met none: nose, or place in mm."""
+    white, position = shot.position.names[0], shot.position
+    met = next((k for k, one in enumerate(shot.events)
+                if one.kind in MEETINGS and white in one.balls), 0)  # fmt: skip
+    for one in shot.events[met + 1 :]:
+        if one.kind is EventKind.CUSHION and white in one.balls:
+            noses = position.table.noses if position.coefficients.pockets else (
+                position.table.plain_noses
+            )  # fmt: skip
+            if name == "cushion_nose":
+                x, y = one.at
+                return float(
+                    min(range(len(noses)), key=lambda k: plane.distance_to_stretch(
+                        (x, y), noses[k].start, noses[k].end))
+                )  # fmt: skip
+            return 1000.0 * one.at[name == "cushion_y_mm"]
+    return None
+
+
+def test_how_near_the_white_passes_a_place() -> None:
+    # Against 20,000 places along its way.
+    strike = Strike(0.5 * math.pi + 0.02, 2.0, 0.004)
+    points = ((0.8, 1.0), (0.95, 2.2), (0.3, 3.0))
+    batch = play_many(PAIR, [strike], watch=Watch(near=(PAIR.names[1],), points=points))
+    shot = play(PAIR, strike)
+    way = np.array(
+        [shot.place(PAIR.names[0], time) for time in np.linspace(0.0, shot.duration, 20_001)]
+    )
+    for told, point in zip(batch.nearest[0, 1:], points, strict=True):
+        assert told == pytest.approx(np.hypot(*(way - point).T).min(), abs=2e-4)
 
 
 @pytest.mark.parametrize("seed", range(40))

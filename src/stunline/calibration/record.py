@@ -7,11 +7,12 @@ from dataclasses import dataclass, field
 from stunline.calibration.menu import GaugingShot
 from stunline.calibration.tools import Ramp
 from stunline.equipment.model import Point, Table
+from stunline.shot import reading_error
 
 # Errors of measurement, one standard deviation; common practice, no source.
 PLACING = 0.004  # of a ball set with a tape, along each axis [m]
-READING = 0.005  # of a resting place read with a tape, along each axis [m]
-HAND_TIME, FRAME_TIME = 0.15, 0.02  # [s]
+READING = reading_error.PLACE  # of a resting place read with a tape, along each axis [m]
+HAND_TIME, FRAME_TIME = reading_error.HAND_TIME, reading_error.FRAME_TIME  # [s]
 TURN_COUNT = 0.25  # of turns counted on a film [-]
 
 

@@ -92,10 +92,10 @@ def map_of_face(
     marks: list[Mark] = [
         Circle("ground", Layer.TABLE, Role.MAP_GROUND, (0.0, 0.0), limit),
         *map_marks(CellMap(start, start, step, step, codes)),
-        *_limits(shown.table, radius),
+        *face_limits(shown.table, radius),
         *(rings(shown.strike, shown.scatter) if has_scatter else ()),
         *cross(page, shown.strike, "strike", Layer.CONTACTS),
-        *_figures(page, limit),
+        *face_figures(page, limit),
         *(() if narrow else heading_marks(page, shown.words)),
         *legend_marks(page, shown.words, order, has_scatter, corner),
     ]
@@ -111,7 +111,8 @@ def map_of_face(
     )
 
 
-def _limits(table: Table, radius: float) -> Iterator[Mark]:
+def face_limits(table: Table, radius: float) -> Iterator[Mark]:
+    """Where it is safe to strike, where the tip slips off, and both axes."""
     for role, offset in (
         (Role.SAFE, table.cue.safe_offset),
         (Role.MISCUE, table.cue.miscue_offset),
@@ -125,7 +126,7 @@ def _limits(table: Table, radius: float) -> Iterator[Mark]:
         yield Line(f"centre-{name}", Layer.PATHS, Role.FACE_CENTRE, start, end)
 
 
-def _figures(page: Page, limit: float) -> Iterator[Mark]:
+def face_figures(page: Page, limit: float) -> Iterator[Mark]:
     """Heights to the left, sides below, with ticks."""
     half, tick = page.window.width / 2, page.mm(6.0)
     count = ceil(limit / GRID) - 1

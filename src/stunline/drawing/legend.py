@@ -48,6 +48,9 @@ LEGEND_WORDS = {
     Role.WITHOUT: "without a cause",
     Role.DOUBT: "{doubt}",
     Role.DOUBT_EDGE: "{white} ends within",
+    Role.MEANT: "as it was meant",
+    Role.SEEN: "seen",
+    Role.OTHER_STROKE: "another stroke",
     Role.TICK: "every",  # and the interval
     Role.HATCH_FOLLOW: "follow",
     Role.HATCH_STUN: "stun",

@@ -75,6 +75,10 @@ class Role(Enum):
     # What is asked of a shot
     GOAL = "goal"
     WITHOUT = "without"
+    # A stroke that was really played
+    MEANT = "meant"
+    SEEN = "seen"
+    OTHER_STROKE = "other-stroke"
     # Maps of outcomes
     MAP_GROUND = "map-ground"
     MAP_MET = "map-met"

@@ -113,7 +113,7 @@ def legend_marks(
     if with_scatter:
         ends = (left, down), (left + width, down)
         yield sheet_line(page, "legend-scatter", Role.SCATTER, *ends)
-        yield from _row(page, "scatter", left, down, _wrapped(words.scatter))
+        yield from _row(page, "scatter", left, down, wrapped_words(words.scatter))
 
 
 def _row(
@@ -121,7 +121,7 @@ def _row(
 ) -> Generator[Mark, None, float]:
     """A row's words; the middle of the next row [px]."""
     across = left + SAMPLE_COLUMNS * SAMPLE_CELL + WORDS_GAP
-    lines = [part for line in lines for part in _wrapped(line)]
+    lines = [part for line in lines for part in wrapped_words(line)]
     first = down - (len(lines) - 1) * LINE / 2
     for number, line in enumerate(lines):
         role = Role.SHEET_TEXT if number == 0 else Role.SHEET_NOTE
@@ -130,7 +130,8 @@ def _row(
     return down + max(ROW, len(lines) * LINE + 8.0)
 
 
-def _wrapped(words: str) -> list[str]:
+def wrapped_words(words: str) -> list[str]:
+    """In lines of a legend's width."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word

@@ -132,7 +132,10 @@ READ_NEXT_SPEED, READ_NEXT_THICKNESS = 20, 21  # [m s⁻¹], [-]
 READ_NEXT_SINE = 22  # of the cut there, positive on the ball's right side [-]
 READ_DURATION = 23  # [s]
 READ_SECOND_SINE = 24  # of the cut at the second ball, positive on its right side [-]
-READ_COLUMNS = 25
+# The white's first cushion after its first ball, or of all where it met none: the number of the
+# nose's piece, and the white's centre. [m]
+READ_CUSHION_NOSE, READ_CUSHION_X, READ_CUSHION_Y = 25, 26, 27
+READ_COLUMNS = 28
 # A gap that the white may pass: its two posts, each a ball's number or −1 for a fixed place, and
 # then that place and how near to it the white's centre may come. [m]
 GAP_BALLS = 2

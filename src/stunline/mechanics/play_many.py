@@ -45,7 +45,7 @@ def play_many(
     places, strikes, coefficients, bodies, ball_to_end_mass, interior, noses, jaws, drops,
     start, work, motion, pair_times, members, contacts, holds, vector, tally, read,
     event_floats, event_ints, phase_floats, phase_ints,
-    wanted, group, near, gaps, gap_posts, raster,
+    wanted, group, near, points, gaps, gap_posts, raster,
     rests, potted, tallies, reads, nearest, rooms, ways,
 ):  # fmt: skip
     """Play the shots first, first + 1, … until ``last``, or until so many events have passed.
@@ -59,10 +59,11 @@ def play_many(
         start … phase_ints: scratch, as in ``run_events`` and ``read_shot``.
         wanted: (K,) READ_ columns; group: (n,) 1 for the balls of TALLY_OF_GROUP
         near: (M,) balls to whose places the white's way is measured, from its first contact on
+        points: (P, 2) places to which its whole way is measured [m]
         gaps: (G, 2) and gap_posts: (G, GAP_COLUMNS), gaps that it may pass; see ``read_way``
         raster: (RASTER_LENGTH,), over which the white's way is followed; ways: (N, C), C 0 for no
             raster, the cells that it passes, as in ``read_way``
-        nearest: (N, M), rooms: (N, G) [m]; reads: (N, K), rests: (N, n, 2), NaN where potted,
+        nearest: (N, M + P), rooms: (N, G) [m]; reads: (N, K), rests: (N, n, 2), NaN where potted,
             potted: (N, n) pockets, tallies: (N, TALLY_COLUMNS).
 
     Returns: the next shot to play.
@@ -90,7 +91,7 @@ def play_many(
         tally[TALLY_STOP] = stop
         tally[TALLY_EVENTS] = events
         _read_way(
-            shot, start, near, gaps, gap_posts, raster, event_floats, event_ints, events,
+            shot, start, near, points, gaps, gap_posts, raster, event_floats, event_ints, events,
             phase_floats, phase_ints, phases, tally, read, nearest, rooms, ways,
         )  # fmt: skip
         _keep(
@@ -133,18 +134,23 @@ def _strike(work, strikes, row, ball_to_end_mass):
 
 @kernel
 def _read_way(
-    shot, start, near, gaps, gap_posts, raster, event_floats, event_ints, events,
+    shot, start, near, points, gaps, gap_posts, raster, event_floats, event_ints, events,
     phase_floats, phase_ints, phases, tally, read, nearest, rooms, ways,
 ):  # fmt: skip
     """How near the white came to balls as they stood, its room in gaps, and the cells it passed.
 
-    Counted from its first contact, and from its strike when no ball is met.
+    Counted from its first contact, and from its strike when no ball is met; to mere points always
+    from its strike.
     """
     since = read[READ_CONTACT_TIME] if tally[TALLY_FIRST_BALL] >= 0 else 0.0
     for m in range(near.shape[0]):
         x = start[near[m], X]
         y = start[near[m], Y]
         nearest[shot, m] = nearest_to(x, y, since, math.inf, phase_floats, phase_ints, phases)
+    for p in range(points.shape[0]):
+        nearest[shot, near.shape[0] + p] = nearest_to(
+            points[p, 0], points[p, 1], 0.0, math.inf, phase_floats, phase_ints, phases
+        )
     for g in range(gaps.shape[0]):
         rooms[shot, g] = room_in_gap(
             start, since, gaps[g], gap_posts[g], event_floats, event_ints, events,

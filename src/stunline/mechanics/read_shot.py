@@ -19,6 +19,8 @@ from stunline.mechanics.layout import (
     EVENT_OTHER,
     EVENT_ROLL,
     EVENT_TIME,
+    EVENT_X,
+    EVENT_Y,
     PHASE_BALL,
     PHASE_END,
     PHASE_MOTION,
@@ -28,6 +30,9 @@ from stunline.mechanics.layout import (
     READ_CONTACT_TIME,
     READ_CONTACT_X,
     READ_CONTACT_Y,
+    READ_CUSHION_NOSE,
+    READ_CUSHION_X,
+    READ_CUSHION_Y,
     READ_CUT_ANGLE,
     READ_DURATION,
     READ_ENERGY_KEPT,
@@ -99,6 +104,7 @@ def read_shot(
     tally[TALLY_SECOND_BALL] = -1
     tally[TALLY_TOUCHED] = 0
     row = next_meeting(event_ints, events, 0, WHITE, False)
+    _read_first_cushion(event_floats, event_ints, events, max(row, 0), read)
     if row < 0:
         return
     other = _met_by_white(
@@ -189,6 +195,17 @@ def _cushions_met(event_ints, events):
         if event_ints[k, EVENT_KIND] == EVENT_CUSHION and event_ints[k, EVENT_BALL_A] == WHITE:
             count += 1
     return count
+
+
+@kernel
+def _read_first_cushion(event_floats, event_ints, events, row, read):
+    """Which nose the white first met after the event of that row, and where."""
+    for k in range(row + 1, events):
+        if event_ints[k, EVENT_KIND] == EVENT_CUSHION and event_ints[k, EVENT_BALL_A] == WHITE:
+            read[READ_CUSHION_NOSE] = event_ints[k, EVENT_OTHER]
+            read[READ_CUSHION_X] = event_floats[k, EVENT_X]
+            read[READ_CUSHION_Y] = event_floats[k, EVENT_Y]
+            return
 
 
 @kernel

@@ -57,8 +57,8 @@ class Batch:
             ``mechanics.layout`` and the index of the ball, nose or jaw; −1 for nothing
         second_balls: (N,) index of the ball that the white met next, but for the first one
         touched: (N, n) whether the white met each ball
-        nearest: (N, M) least distance of the white's centre, from its first contact on, from the
-            places of the balls watched [m]
+        nearest: (N, M + P) least distance of the white's centre, from its first contact on, from
+            the places of the balls watched, and from the strike on from the points watched [m]
         rooms: (N, G) room to spare in the gaps watched, negative without a clear passage [m]
         ways: (N, C) cells of the raster watched that the white's centre passed from its first
             contact to its next meeting with a ball, then −1; C is 0 without a raster
@@ -163,7 +163,7 @@ class _Work:
         coefficients: Floats,
         wanted: Ints,
         group: Ints,
-        watched: tuple[Ints, Ints, Floats, Floats],
+        watched: tuple[Ints, Floats, Ints, Floats, Floats],
         cells_of_a_way: int,
         rule: tuple[int, int] = (layout.RUN_TO_REST, -1),
     ) -> None:
@@ -176,8 +176,8 @@ class _Work:
         self.potted = np.full((self.count, balls), -1, dtype=np.int8)
         self.tallies: Ints = np.zeros((self.count, layout.TALLY_COLUMNS), dtype=np.int64)
         self.reads: Floats = np.full((self.count, len(wanted)), np.nan)
-        self.nearest: Floats = np.full((self.count, len(watched[0])), np.nan)
-        self.rooms: Floats = np.full((self.count, len(watched[1])), np.nan)
+        self.nearest: Floats = np.full((self.count, len(watched[0]) + len(watched[1])), np.nan)
+        self.rooms: Floats = np.full((self.count, len(watched[2])), np.nan)
         self.ways = np.full((self.count, cells_of_a_way), -1, dtype=np.int32)
         self._lock = threading.Lock()
         self._next = 0

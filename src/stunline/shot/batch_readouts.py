@@ -1,7 +1,9 @@
 """The read-outs that a batch can tell of each of its shots, and their units.
 
 Names, units and meanings are those of ``readouts.Readouts``; besides these "second_sine", the
-sine of the cut at ``Batch.second_balls``, positive where the white meets its right side.
+sine of the cut at ``Batch.second_balls``, positive where the white meets its right side; and
+"cushion_nose" with "cushion_x_mm" and "cushion_y_mm", the piece of nose that the white first met
+after its first ball (of all, where it met no ball), and its centre there.
 """
 
 from __future__ import annotations
@@ -44,6 +46,9 @@ _COLUMNS = {
     "next_met_thickness": (layout.READ_NEXT_THICKNESS, 1.0),
     "duration_s": (layout.READ_DURATION, 1.0),
     "second_sine": (layout.READ_SECOND_SINE, 1.0),
+    "cushion_nose": (layout.READ_CUSHION_NOSE, 1.0),
+    "cushion_x_mm": (layout.READ_CUSHION_X, _MM),
+    "cushion_y_mm": (layout.READ_CUSHION_Y, _MM),
 }
 BATCH_READOUTS = tuple(_COLUMNS)
 

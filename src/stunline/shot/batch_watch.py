@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stunline.equipment.contact_distances import ball_contact_distance
+from stunline.equipment.model import Point
 from stunline.mechanics import layout
 from stunline.shot.goal import Gap
 from stunline.shot.position import Position
@@ -59,15 +60,17 @@ class Watch:
         near: balls; how near to their places before the strike the white's centre comes
         gaps: between two balls, as they lie by then, or spots; how much room the white has
         raster: the cells that the white's centre passes, up to its next meeting with a ball
+        points: how near to these the white's centre comes on its whole way, from the strike [m]
     """
 
     near: tuple[str, ...] = ()
     gaps: tuple[Gap, ...] = ()
     raster: Raster | None = None
+    points: tuple[Point, ...] = ()
 
-    def arrays(self, position: Position) -> tuple[Ints, Ints, Floats, Floats]:
-        """(M,) balls, (G, 2) posts' balls, (G, GAP_COLUMNS) posts and (RASTER_LENGTH,) the
-        raster, as ``play_many`` has them."""
+    def arrays(self, position: Position) -> tuple[Ints, Floats, Ints, Floats, Floats]:
+        """(M,) balls, (P, 2) points, (G, 2) posts' balls, (G, GAP_COLUMNS) posts and
+        (RASTER_LENGTH,) the raster, as ``play_many`` has them."""
         names = position.names
         near = np.array([names.index(name) for name in self.near], dtype=np.int64)
         posts = [[_post(position, name) for name in gap.between] for gap in self.gaps]
@@ -77,7 +80,8 @@ class Watch:
         if self.raster is not None:
             raster[:] = self.raster.cell, self.raster.columns, self.raster.rows
         posts_of = (balls.reshape(-1, layout.GAP_BALLS), places.reshape(-1, layout.GAP_COLUMNS))
-        return near, *posts_of, raster
+        points = np.array(self.points, dtype=np.float64).reshape(-1, 2)
+        return near, points, *posts_of, raster
 
 
 def _post(position: Position, name: str) -> tuple[int, tuple[float, float, float]]:

@@ -13,6 +13,7 @@ from stunline.tasks.margin_of_strike import MarginResult, margin_of_strike
 from stunline.tasks.margin_pictures import narrow_face
 from stunline.tasks.page_goal import player_of_document
 from stunline.tasks.page_read import read_document
+from stunline.tasks.strike_words import strike_words
 from stunline.tasks.table_words import basis_words, table_rows
 from stunline.tasks.tell_margin import (
     first_fault_words,
@@ -20,7 +21,6 @@ from stunline.tasks.tell_margin import (
     kind_rows,
     margin_rows,
     share_words,
-    strike_words,
 )
 
 Grow = Callable[[str, float, dict[str, Any]], None]
@@ -81,7 +81,7 @@ def told(result: MarginResult, theme: str) -> dict[str, Any]:
     return {
         "goal": goal_words(result.asked.goal, file),
         "own": result.own,
-        "meant": strike_words(result),
+        "meant": strike_words(file, result.strike),
         "player": player_words(study.asked.player, file),
         "chance": share_words(study.chance) if study.played else "",
         "in_ten": in_ten(study.chance.share) if study.played else "",

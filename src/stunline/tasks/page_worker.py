@@ -40,6 +40,8 @@ def work() -> None:
                 _write({"compiled": True})
             elif wish["kind"] == "pack":
                 _open_pack(wish)
+            elif wish["kind"] == "played":
+                _tell_played(wish)
             elif wish["kind"] in STOPPABLE:
                 _search(wish)
             else:
@@ -82,6 +84,19 @@ def _open_pack(wish: dict[str, Any]) -> None:
 
     asked = PackWish(wish["gaps"], wish["racks"])
     open_pack_of_document(wish["document"], asked, Path(wish["folder"]), grow)
+    _write({**last, "finished": True})
+
+
+def _tell_played(wish: dict[str, Any]) -> None:
+    from stunline.tasks.page_played import played_of_document
+
+    last: dict[str, Any] = {}
+
+    def grow(words: str, done: float, growing: dict[str, Any]) -> None:
+        last.update({"words": words, "done": done, "growing": growing})
+
+    _report("playing strokes on many tables", 0.0)
+    played_of_document(wish["document"], wish["theme"], Path(wish["folder"]), grow)
     _write({**last, "finished": True})
 
 

@@ -14,11 +14,10 @@ from stunline.tasks.lines import (
     columns,
     fine_length_words,
     heading,
-    height_words,
-    side_words,
     wrapped,
 )
 from stunline.tasks.margin_of_strike import MarginResult
+from stunline.tasks.strike_words import strike_words
 from stunline.tasks.table_words import basis_words, table_rows
 from stunline.units import degrees, millimetres
 
@@ -45,7 +44,7 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
     yield from columns(
         [
             ("goal", _goal(result)),
-            ("strike", strike_words(result)),
+            ("strike", strike_words(file, result.strike)),
             ("player", player_words(study.asked.player, file)),
         ]
     )
@@ -85,19 +84,6 @@ def table_lines(one: TableChance) -> Iterator[str]:
 def _goal(result: MarginResult) -> str:
     words = goal_words(result.asked.goal, result.file)
     return f"{words} (no [goal]: held to what the strike does)" if result.own else words
-
-
-def strike_words(result: MarginResult) -> str:
-    """ "aim 39.12°, 2.40 m/s (5.1 lengths), 11.0 mm below centre, no side"."""
-    file, strike = result.file, result.strike
-    words = (
-        f"aim {degrees(strike.aim):.2f}°, {strike.pace:.2f} m/s "
-        f"({result.lengths(strike.pace):.1f} lengths), "
-        f"{height_words(file, millimetres(strike.height))}, "
-        f"{side_words(file, millimetres(strike.side))}"
-    )
-    raised = degrees(strike.elevation)
-    return f"{words}, cue raised {raised:.0f}°" if raised else words
 
 
 def _chance_lines(result: MarginResult) -> Iterator[str]:

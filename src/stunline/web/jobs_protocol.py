@@ -160,6 +160,22 @@ class ReachGrowing(Message):
     places: list[Place]
 
 
+class PlayedGrowing(Message):
+    """Which stroke was really played.
+
+    ``told_back``: sentences; ``seen``: what it is told from; ``rows``: number, likely, 90 %
+    interval, the one before; ``map``: the white's face with likely contacts, ``layer``: the ways
+    on the plan, as SVG.
+    """
+
+    told_back: list[str]
+    seen: str
+    rows: list[list[str]]
+    basis: str
+    map: str
+    layer: str
+
+
 class ExplainRequest(Message):
     """The document's shot is to be explained."""
 
@@ -192,5 +208,7 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
-    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | None = None
+    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | PlayedGrowing | None = (
+        None
+    )
     error: ErrorObject | None = None

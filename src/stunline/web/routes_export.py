@@ -88,6 +88,15 @@ async def begin_margin(page: ThisPage, wish: MapRequest) -> JobAnswer:
         raise HTTPException(429, "several jobs are waiting already") from None
 
 
+@routes.post("/played", responses=_BUSY)
+async def begin_played(page: ThisPage, wish: MapRequest) -> JobAnswer:
+    """Begin to find the stroke that the document's [played] tells of."""
+    try:
+        return _told(page.worker.begin({**wish.model_dump(), "kind": "played"}))
+    except BusyError:
+        raise HTTPException(429, "several jobs are waiting already") from None
+
+
 @routes.post("/reaches", responses=_BUSY)
 async def begin_reach(page: ThisPage, wish: MapRequest) -> JobAnswer:
     """Begin to search where the white can go when the document's shot is made."""

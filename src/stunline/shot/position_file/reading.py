@@ -22,12 +22,14 @@ from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
 from stunline.files.words import quoted
 from stunline.shot.goal import Goal
+from stunline.shot.happened import Happened
 from stunline.shot.position import LadderPlan, Position, StrikePlan
 from stunline.shot.position_file.balls_section import read_balls
 from stunline.shot.position_file.coefficients_section import read_coefficients
 from stunline.shot.position_file.goal_section import read_goal
 from stunline.shot.position_file.ladder_section import read_ladder
 from stunline.shot.position_file.names import Scene
+from stunline.shot.position_file.played_section import read_played
 from stunline.shot.position_file.rack_value import SetRack
 from stunline.shot.position_file.strike_section import read_strike
 from stunline.shot.position_file.table_section import read_table
@@ -44,6 +46,7 @@ _KEYS = (
     "strike",
     "ladder",
     "goal",
+    "played",
 )
 
 
@@ -60,6 +63,7 @@ class PositionFile:
         units: that lengths are shown in, "mm" or "in"
         source: the file's name as it was given, or ""
         racks: key of [balls] → the rack that it sets up
+        happened: what really happened after the stroke, or None
     """
 
     title: str
@@ -70,6 +74,7 @@ class PositionFile:
     units: DisplayUnits = "mm"
     source: str = ""
     racks: Mapping[str, SetRack] = field(default_factory=dict)
+    happened: Happened | None = None
 
 
 def read_position_file(path: str | os.PathLike[str]) -> PositionFile:
@@ -110,8 +115,8 @@ class ReadValues:
 
     Attributes:
         file: the contents, or None when there are faults
-        playable: the same without ladder and goal, whose faults do not keep the shot from
-            being played; None when others do
+        playable: the same without ladder, goal and what happened, whose faults do not keep the
+            shot from being played; None when others do
         faults: every fault, with its key and without a line
         position: the balls where they were asked to stand, overlapping perhaps: for a picture
         scene: what the names of a strike may refer to
@@ -168,12 +173,13 @@ def _read(root: Section, source: str, folder: Path | None) -> _Read | None:
     can_be_played = not root.faults
     ladder = read_ladder(root, plan, scene, folder)
     goal = read_goal(root, scene, plan)
+    happened = read_played(root, scene)
     position = Position(table, cloth.name, coefficients, balls.places, title)
     if plan is None or not can_be_played:
         return _Read(position, scene)
     shown_in: DisplayUnits = "in" if units == "in" else "mm"
     playable = PositionFile(title, position, plan, units=shown_in, source=source, racks=balls.racks)
-    file = None if root.faults else replace(playable, ladder=ladder, goal=goal)
+    file = None if root.faults else replace(playable, ladder=ladder, goal=goal, happened=happened)
     return _Read(position, scene, file, playable)
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from stunline.equipment.based_on import is_table_file, table_names
 from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction
 from stunline.shot.goal import Goal, NamedArea, PolygonArea, RestArea, Span
+from stunline.shot.happened import CushionMet, Happened
 from stunline.shot.position import (
     Aim,
     Arrive,
@@ -26,8 +27,10 @@ from stunline.shot.position import (
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.coefficients_section import NUMBERS, SPEED_DEPENDENT
 from stunline.shot.position_file.names import any_names
+from stunline.shot.position_file.played_section import PLAYED
 from stunline.shot.position_file.rack_value import SetRack
 from stunline.shot.position_file.strike_section import ARRIVE_WORDS, POCKET_WEIGHT
+from stunline.shot.reading_error import TIMED_BY
 from stunline.units import degrees, millimetres, shortest
 
 # A ball nearer to its place in a rack than this stands there: touching balls are moved apart by
@@ -64,6 +67,8 @@ def to_toml(file: PositionFile) -> str:
         lines += ["", "[ladder]", *_ladder_lines(file.ladder)]
     if file.goal is not None:
         lines += ["", "[goal]", *_goal_lines(file.goal, position)]
+    if file.happened is not None:
+        lines += ["", f"[{PLAYED}]", *_happened_lines(file.happened, position)]
     return "\n".join(lines) + "\n"
 
 
@@ -224,6 +229,36 @@ def _rest(rest: RestArea, position: Position) -> str:
         return f"{{ polygon = [{', '.join(_place(corner) for corner in rest.corners)}] }}"
     x, y = rest.centre
     return f"{{ circle = [{_mm(x)}, {_mm(y)}, {_mm(rest.radius)}] }}"
+
+
+def _happened_lines(happened: Happened, position: Position) -> list[str]:
+    places = (
+        ("white_rest", happened.white_rest),
+        ("white_passed", happened.white_passed),
+        ("object_rest", happened.object_rest),
+    )
+    lists = (
+        ("white_met", happened.met),
+        ("white_missed", happened.missed),
+        ("potted", happened.potted),
+        ("not_potted", happened.not_potted),
+    )
+    lines = [f"{key} = {_place(place)}" for key, place in places if place is not None]
+    lines += [f"{key} = {_names(names)}" for key, names in lists if names]
+    if happened.cushion is not None:
+        lines.append(f"white_cushion = {_cushion(happened.cushion, position)}")
+    if happened.in_off is not None:
+        lines.append(f"in_off = {_flag(happened.in_off)}")
+    if happened.time is not None:
+        lines.append(f"time = {shortest(happened.time)}")
+        by = {error: way for way, error in TIMED_BY.items()}
+        lines.append(f"timed_by = {text(by[happened.time_error])}")
+    return lines
+
+
+def _cushion(met: CushionMet, position: Position) -> str:
+    name = text(position.table.words.cushions[met.number])
+    return name if met.at is None else f"{{ cushion = {name}, at = {_mm(met.at)} }}"
 
 
 def _span(span: Span, write: Callable[[float], str]) -> str:

@@ -49,7 +49,7 @@ export function Table({ caption, head, rows }) {
 }
 
 /** The server's picture. @param {{ svg: string }} props */
-function Face({ svg }) {
+export function Face({ svg }) {
 	const place = useRef(/** @type {HTMLDivElement | null} */ (null));
 	useLayoutEffect(() => {
 		if (!svg) {

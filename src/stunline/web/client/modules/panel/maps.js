@@ -1,5 +1,6 @@
 // @ts-check
-// The folds of what a strike forgives, where the white can go, and why; loaded when opened.
+// The folds of what a strike forgives, where the white can go, what happened, and why; loaded when
+// opened.
 
 import { html } from '../../lib/view.js';
 import { dress, Fold } from './fold.js';
@@ -13,5 +14,6 @@ async function dressed(module, name) {
 export const Maps = () => html`
 	<${Fold} name="forgives" title="What it forgives" load=${() => dressed(import('./forgives.js'), 'Forgives')} />
 	<${Fold} name="reach" title="Where it can go" load=${() => dressed(import('./reach.js'), 'WhereItCanGo')} />
+	<${Fold} name="happened" title="What happened" load=${() => dressed(import('./happened.js'), 'WhatHappened')} />
 	<${Fold} name="why" title="Why" load=${() => dressed(import('./why.js'), 'Why')} />
 `;
