@@ -107,13 +107,13 @@ def _basis(doubt: Doubt, tables: int) -> str:
     if not doubt.names:
         return "The file states every coefficient itself, so nothing is in doubt."
     if doubt.gauging is None:
-        said = "it was never gauged, so they differ as tables that are played on do"
+        said = "; it was never gauged, so they differ as tables that are played on do"
     else:
-        from_record = f" from {doubt.gauging.measurements} measurements"
-        said = f"as it was gauged {doubt.gauging.date}{from_record}"
+        date = f" {doubt.gauging.date}" if doubt.gauging.date else ""
+        said = f", gauged{date} from {doubt.gauging.measurements} measurements"
     exact = [_MEANINGS[name] for name in doubt.stated]
     held = f" Taken as exact, as the file states it: {', '.join(exact)}." if exact else ""
-    return f"In brackets: 90 % of {tables} tables as this one may be; {said}.{held}"
+    return f"In brackets: 90 % of {tables} tables as this one may be{said}.{held}"
 
 
 def _elsewhere(band: ShotBand) -> str:
