@@ -1,4 +1,4 @@
-"""Draws of the campaign of random shots that once had impacts without end, or seemed to gain energy.
+"""Draws of the campaign that once had impacts without end, or seemed to gain energy.
 
 Where a nose goes over into its jaw, both touch a ball that slides along. Their normals differ by
 some 1e-8, so that what one of them takes of the ball's approach the other gives back: as long as

@@ -50,8 +50,8 @@ from stunline.mechanics.touching import TOUCH, contact_entry, held_by, plane_ent
 # seam lets no ball through. [m] and, for the jaw, cosine. Larger would make a ball feel a
 # jaw's circle where the straight nose already is, by as much.
 SEAM = 1e-9
-# Impacts are looked for within this part of a seam, contacts that last within all of it. [-] One that
-# has come to the end of its wall is then never found by that wall again as an impact.
+# Impacts are looked for within this part of a seam, contacts that last within all of it. [-] One
+# that has come to the end of its wall is then never found by that wall again as an impact.
 SEAM_OF_IMPACTS = 0.5
 # A centre further than this behind a nose line is in a pocket's mouth, not in the cushion. [m]
 BEHIND = 1e-7
