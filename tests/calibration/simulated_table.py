@@ -19,7 +19,7 @@ import numpy as np
 
 from reference.table_dop853 import simulate
 from stunline.calibration.menu import BY_ID, FULL, GaugingShot
-from stunline.calibration.priors import COEFFICIENTS, Prior, priors, with_values
+from stunline.calibration.priors import Prior, priors
 from stunline.calibration.record import (
     FRAME_TIME,
     HAND_TIME,
@@ -32,6 +32,7 @@ from stunline.calibration.record import (
 )
 from stunline.calibration.tools import Ramp
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import SpeedDependentFriction
 
 STORED = Path(__file__).parent / "data" / "simulated_tables.json"
@@ -251,7 +252,7 @@ def store(count: int) -> None:
 
 def standard(prior: Prior, value: float) -> float:
     """A value in the prior's standard deviations."""
-    from stunline.calibration.priors import to_scale
+    from stunline.equipment.coefficient_scales import to_scale
 
     centre = to_scale(prior.centre, prior.scale)
     return (to_scale(value, prior.scale) - centre) / prior.width

@@ -17,7 +17,7 @@ from calibration.simulated_table import (
 )
 from stunline.calibration.fit import Fit, fit
 from stunline.calibration.posterior import estimates, rolling_by_heading, strong_correlations
-from stunline.calibration.priors import COEFFICIENTS
+from stunline.equipment.coefficient_scales import COEFFICIENTS
 
 STORED = stored_tables()
 NAMES = (*COEFFICIENTS, "lean_along", "lean_across", "ramp_factor")

@@ -13,9 +13,9 @@ from calibration.simulated_table import record, stored_tables
 from stunline.calibration.comparing import compare
 from stunline.calibration.fit import Fit, fit
 from stunline.calibration.posterior import estimates, scaled_posterior
-from stunline.calibration.priors import COEFFICIENTS
 from stunline.calibration.table_writing import check_base, table_text
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.coefficient_scales import COEFFICIENTS
 from stunline.equipment.gauging import Gauging
 from stunline.equipment.table_file import parse_table
 from stunline.errors import InputError

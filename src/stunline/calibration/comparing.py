@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import chi2, norm
 
-from stunline.calibration.priors import COEFFICIENTS, from_scale, to_scale
+from stunline.equipment.coefficient_scales import COEFFICIENTS, from_scale, to_scale
 from stunline.equipment.gauging import Gauging
 
 _STRETCH = float(norm.ppf(0.95))  # standard deviations to either side of a 90 % interval

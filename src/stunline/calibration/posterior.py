@@ -10,15 +10,8 @@ from numpy.typing import NDArray
 from scipy.stats import norm
 
 from stunline.calibration.fit import Fit
-from stunline.calibration.priors import (
-    COEFFICIENTS,
-    LEAN_ACROSS,
-    LEAN_ALONG,
-    RAMP,
-    Prior,
-    from_scale,
-    to_scale,
-)
+from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, Prior
+from stunline.equipment.coefficient_scales import to_scale
 
 Floats = NDArray[np.float64]
 
@@ -187,9 +180,3 @@ def scaled_posterior(fit: Fit) -> tuple[Floats, Floats]:
         ]
     )
     return centres, fit.shared_covariance * np.outer(widths, widths)
-
-
-__all__ = [
-    "COEFFICIENTS", "RAMP", "Estimate", "Residual", "correlations", "estimates", "from_scale",
-    "headings", "residuals", "rolling_by_heading", "scaled_posterior", "strong_correlations",
-]  # fmt: skip

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from stunline.calibration.fit import Fit
 from stunline.calibration.posterior import Estimate, estimates, scaled_posterior
-from stunline.calibration.priors import COEFFICIENTS, with_values
 from stunline.equipment.based_on import is_table_file
+from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
 from stunline.errors import Fault, InputError
 

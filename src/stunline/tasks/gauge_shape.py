@@ -55,7 +55,7 @@ def gauge_shape(result: GaugeResult) -> Shape:
         "misfit": fit.misfit,
         "numbers": fit.kept,
         "mistakes": [{**asdict(fault), "file": result.read.source} for fault in result.read.faults],
-        "empty": list(record.empty),
+        "empty": [play.name for play in record.unplayed],
         "engine": stunline.__version__,
         "kernels": sources_hash(),
     }
