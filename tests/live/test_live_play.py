@@ -123,7 +123,8 @@ def test_doubt_is_told_and_drawn_once_things_rest() -> None:
     document = shipped("stay-on-the-black")
     still = live_play(asked(document, drawing={"doubt": True}))
     assert still["rows"] == [[row, words] for row, words in number_rows(result) if row]
-    assert still["doubt"]["whose"] == "90 % of tables like this, never gauged"
+    (basis, _) = still["doubt"]["sentences"]
+    assert basis.startswith("Tint and brackets: 90 % of 100 tables") and "never gauged" in basis
     assert "plan-doubt-ribbon-1" in still["layers"]["doubt"]
     without: tuple[dict[str, object], ...] = ({}, {"doubt": True, "words": False})
     for drawing in (*without, {"doubt": True, "hidden": True}):

@@ -13,7 +13,8 @@ from stunline.shot.position_file.shipped import shipped_position_path, shipped_p
 KEYS = st.sampled_from(
     [
         "title", "table", "cloth", "units", "coefficients", "balls", "strike", "ladder", "goal",
-        "played", "white_rest", "white_cushion", "potted", "in_off", "white", "black", "reds", "red1", "pot", "contact", "aim", "pace", "height", "arrive",
+        "played", "white_rest", "white_cushion", "potted", "in_off",
+        "white", "black", "reds", "red1", "pot", "contact", "aim", "pace", "height", "arrive",
         "side", "elevation", "ball", "pocket", "thickness", "on", "vary", "values", "meet",
         "through", "between", "rest", "circle", "polygon", "next", "cut", "touch", "miss",
         "cushions", "in_off", "player", "gravity", "ball_friction",

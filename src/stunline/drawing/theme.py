@@ -196,7 +196,7 @@ def _line_styles(inks: Inks) -> dict[Role, Style]:
         Role.DOUBT_EDGE: Style(stroke=soft, width=0.6),
         Role.WITHOUT: Style(stroke=ink, width=1.7, dash=(2.2, 3.4)),
         Role.MEANT: Style(stroke=soft, width=1.0, dash=(10.0, 2.0, 4.0, 2.0)),
-        Role.SEEN: Style(stroke=ink, width=2.3),
+        Role.SEEN: Style(stroke=ink, width=3.5),
         Role.OTHER_STROKE: Style(stroke=ink, width=1.5, dash=(3.0, 5.0)),
         Role.MAP_GROUND: Style(fill=inks.band),
         Role.MAP_MET: Style(fill=inks.face),

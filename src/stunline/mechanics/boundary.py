@@ -50,6 +50,9 @@ from stunline.mechanics.touching import TOUCH, contact_entry, held_by, plane_ent
 # seam lets no ball through. [m] and, for the jaw, cosine. Larger would make a ball feel a
 # jaw's circle where the straight nose already is, by as much.
 SEAM = 1e-9
+# Impacts are looked for within this part of a seam, contacts that last within all of it. [-] One
+# that has come to the end of its wall is then never found by that wall again as an impact.
+SEAM_OF_IMPACTS = 0.5
 # A centre further than this behind a nose line is in a pocket's mouth, not in the cushion. [m]
 BEHIND = 1e-7
 
@@ -94,7 +97,8 @@ def nose_entry(x, y, vx, vy, ax, ay, reach, noses, k, limit, released):
     alx = noses[k, NOSE_ALONG_X]
     aly = noses[k, NOSE_ALONG_Y]
     along = (px + time * (vx + 0.5 * time * ax)) * alx + (py + time * (vy + 0.5 * time * ay)) * aly
-    return time if -SEAM <= along <= noses[k, NOSE_LENGTH] + SEAM else NEVER
+    seam = SEAM_OF_IMPACTS * SEAM
+    return time if -seam <= along <= noses[k, NOSE_LENGTH] + seam else NEVER
 
 
 @kernel

@@ -9,11 +9,12 @@ impulse and their vertical velocity is dropped after, as in law 3.
 
 import math
 
-from stunline.mechanics.cluster_forces import rates
+from stunline.mechanics.cluster_forces import choose_live, rates
 from stunline.mechanics.cluster_members import (
     CONTACT_A,
     CONTACT_B,
     CONTACT_FORCE,
+    CONTACT_LIST,
     CONTACT_LOADED,
     CONTACT_NOW,
     CONTACT_NX,
@@ -23,11 +24,9 @@ from stunline.mechanics.cluster_members import (
     MEMBER_BALL,
     MEMBER_NOW,
     MEMBER_PER_MASS,
-    MEMBER_STAGE,
     MEMBER_TOUCHED,
-    VECTOR,
 )
-from stunline.mechanics.cluster_steps import classical_step, stages_for, sticking_step
+from stunline.mechanics.cluster_steps import carry_idle, classical_step, stages_for, sticking_step
 from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.hertz import CONTACT_TIME_FACTOR, contact_time
 from stunline.mechanics.moving_ball import MASS, RADIUS, VX, VY, WX, WY, WZ
@@ -36,6 +35,11 @@ from stunline.mechanics.moving_ball import MASS, RADIUS, VX, VY, WX, WY, WZ
 # of that speed; 250 of order two leave 6e-5, 100 would leave 4e-4.
 STEPS_A_CONTACT = 100
 STICKING_STEPS_A_CONTACT = 250
+# Where surfaces rub, what the steps of order two leave outweighs that of order four: these may then
+# be longer, as long as no contact sets in or ends and friction changes no slip by more than GENTLE
+# of it in a step.
+RUBBING_STEPS_A_CONTACT = 50
+GENTLE = 0.25
 # Friction stiffer than this over a step of order four needs the others. [-] That method is
 # stable up to 2.78.
 STICKS = 2.0
@@ -58,7 +62,7 @@ MOST_STEPS = 200_000
 def cluster_impact(work, members, balls, contacts, count, floor, span, decay):
     """Change the velocities and spins of the members in ``work``; how many contacts loaded.
 
-    Steps: copy the motions; then integrate, in steps of a hundredth of a contact time or less,
+    Steps: copy the motions; then integrate, in steps of a fiftieth of a contact time or less,
     until no contact is loaded to speak of and none is about to close, going at once over the
     time in which nothing is; copy the motions back, without the vertical velocity, unless only the
     first contact was ever loaded: two balls alone are law 3.
@@ -67,29 +71,39 @@ def cluster_impact(work, members, balls, contacts, count, floor, span, decay):
     """
     _begin(work, members, balls, contacts, count)
     speed, step = _scales(work, members, contacts, count)
-    short = step * STEPS_A_CONTACT / STICKING_STEPS_A_CONTACT
+    lasts = step * STEPS_A_CONTACT
+    longest = step
+    if floor + span > 0.0:
+        longest = lasts / RUBBING_STEPS_A_CONTACT
+    short = lasts / STICKING_STEPS_A_CONTACT
     smoothing = SMOOTHING * speed
     slowest = SLOWEST * speed
-    shallowest = SHALLOWEST * step * STEPS_A_CONTACT * speed / CONTACT_TIME_FACTOR
+    shallowest = SHALLOWEST * lasts * speed / CONTACT_TIME_FACTOR
     for _ in range(MOST_STEPS):
-        _stage_is_now(members, balls, contacts, count)
-        loaded, grip = rates(members, balls, contacts, count, smoothing, floor, span, decay)
-        if not loaded or not _presses(contacts, count, shallowest, slowest):
+        live, moving, changes = choose_live(members, balls, contacts, count, longest, speed)
+        loaded, grip = rates(members, moving, contacts, live, smoothing, floor, span, decay)
+        if not loaded or not _presses(contacts, live, shallowest, slowest):
             wait = _next_closing(contacts, count, slowest)
-            if wait > LONGEST_WAIT * STEPS_A_CONTACT * step:
+            if wait > LONGEST_WAIT * lasts:
                 break
             for c in range(count):
                 contacts[c, CONTACT_NOW] += wait * contacts[c, CONTACT_RATE]
-                contacts[c, CONTACT_STAGE] = contacts[c, CONTACT_NOW]
+            live, moving, changes = choose_live(members, balls, contacts, count, longest, speed)
+            loaded, grip = rates(members, moving, contacts, live, smoothing, floor, span, decay)
         if grip * step <= STICKS:
+            ahead = step
+            if grip > 0.0 and not changes:
+                ahead = min(max(step, GENTLE / grip), longest)
             classical_step(
-                members, balls, contacts, count, step, smoothing, floor, span, decay
+                members, moving, contacts, live, ahead, smoothing, floor, span, decay
             )  # fmt: skip
+            carry_idle(members, balls, contacts, count, ahead)
         else:
             stages = stages_for(grip, short)
             sticking_step(
-                members, balls, contacts, count, stages, short, smoothing, floor, span, decay
+                members, moving, contacts, live, stages, short, smoothing, floor, span, decay
             )  # fmt: skip
+            carry_idle(members, balls, contacts, count, short)
     return _end(work, members, balls, contacts, count)
 
 
@@ -127,19 +141,11 @@ def _scales(work, members, contacts, count):
 
 
 @inlined_kernel
-def _stage_is_now(members, balls, contacts, count):
-    for row in range(balls):
-        for k in range(VECTOR):
-            members[row, MEMBER_STAGE + k] = members[row, MEMBER_NOW + k]
-    for c in range(count):
-        contacts[c, CONTACT_STAGE] = contacts[c, CONTACT_NOW]
-
-
-@inlined_kernel
-def _presses(contacts, count, shallowest, slowest):
+def _presses(contacts, live, shallowest, slowest):
     """Whether a contact is loaded with more than what rounding leaves in it."""
     presses = False
-    for c in range(count):
+    for listed in range(live):
+        c = int(contacts[listed, CONTACT_LIST])
         deep = contacts[c, CONTACT_STAGE] > shallowest or contacts[c, CONTACT_RATE] > slowest
         presses = presses or (deep and contacts[c, CONTACT_FORCE] > 0.0)
     return presses

@@ -17,6 +17,7 @@ from stunline.mechanics.moving_ball import AX, AY, MASS, RADIUS, START, VX, VY, 
 HAND_OVER = 1.0
 
 VECTOR = 6  # velocity, and R times spin
+SPACE = 3  # of these, the velocity
 
 # --- members: one row for each ball of the cluster -----------------------------------
 MEMBER_BALL = 0  # its number on the table
@@ -28,7 +29,10 @@ MEMBER_RATE = 20  # its rate of change [m s⁻²]
 MEMBER_FIRST = 26  # the rate at the start of the step
 MEMBER_GRIP = 32  # how fast friction turns it, Σ 7μF/(2m√(u² + ε²)) [s⁻¹]
 MEMBER_TOUCHED = 33  # 1 once a contact of it was loaded
-MEMBER_COLUMNS = 34
+MEMBER_MOVED = 34  # its displacement in the step [m]
+MEMBER_LIVE = 37  # 1 while a contact of it may be loaded in the step
+MEMBER_LIST = 38  # of row k: the row of the k-th live member
+MEMBER_COLUMNS = 39
 
 # --- contacts: one row for each pair of members that nearly touch ---------------------
 CONTACT_A, CONTACT_B = 0, 1  # rows of the members
@@ -42,7 +46,11 @@ CONTACT_RATE = 10  # δ̇ [m s⁻¹]
 CONTACT_FIRST = 11  # at the start of the step
 CONTACT_LOADED = 12  # 1 once it was loaded
 CONTACT_FORCE = 13  # at the stage [N]
-CONTACT_COLUMNS = 14
+CONTACT_LIVE = 14  # 1 while it may be loaded in the step
+CONTACT_LIST = 15  # of row k: the row of the k-th live contact
+CONTACT_SLIP = 16  # slip for which the next column was found [m s⁻¹]
+CONTACT_FADING = 17  # exp(−decay · slip), how far friction has fallen [-]
+CONTACT_COLUMNS = 18
 
 # Neighbours of one size are at most three a ball, counted once; unequal ones a few more.
 CONTACTS_PER_BALL = 6
@@ -139,5 +147,7 @@ def find_contacts(work, motion, members, found, contacts, speed, damping, time):
                 # only a real gap counts.
                 contacts[count, CONTACT_NOW] = min(-gap, 0.0)
                 contacts[count, CONTACT_LOADED] = 0.0
+                contacts[count, CONTACT_SLIP] = 0.0
+                contacts[count, CONTACT_FADING] = 1.0
                 count += 1
     return count

@@ -12,16 +12,27 @@ import numpy as np
 
 from stunline.mechanics.cluster_forces import rates
 from stunline.mechanics.cluster_members import (
+    CONTACT_A,
+    CONTACT_B,
     CONTACT_FIRST,
     CONTACT_LAST,
+    CONTACT_LIST,
+    CONTACT_LIVE,
     CONTACT_NOW,
+    CONTACT_NX,
+    CONTACT_NY,
+    CONTACT_NZ,
     CONTACT_RATE,
     CONTACT_STAGE,
     MEMBER_FIRST,
     MEMBER_LAST,
+    MEMBER_LIST,
+    MEMBER_LIVE,
+    MEMBER_MOVED,
     MEMBER_NOW,
     MEMBER_RATE,
     MEMBER_STAGE,
+    SPACE,
     VECTOR,
 )
 from stunline.mechanics.compiling import inlined_kernel, kernel
@@ -77,34 +88,47 @@ def stages_for(grip, step):
 
 @kernel
 def classical_step(
-    members, balls, contacts, count, step, smoothing, floor, span, decay
+    members, moving, contacts, live, step, smoothing, floor, span, decay
 ):  # fmt: skip
     """One step of order four from NOW to NOW, the rates at its start being known."""
-    _gather(members, balls, contacts, count, 1.0, 0.5 * step, True)
-    rates(members, balls, contacts, count, smoothing, floor, span, decay)
-    _gather(members, balls, contacts, count, 2.0, 0.5 * step, False)
-    rates(members, balls, contacts, count, smoothing, floor, span, decay)
-    _gather(members, balls, contacts, count, 2.0, step, False)
-    rates(members, balls, contacts, count, smoothing, floor, span, decay)
+    _gather(members, moving, contacts, live, 1.0, 0.5 * step, True)
+    rates(members, moving, contacts, live, smoothing, floor, span, decay)
+    _gather(members, moving, contacts, live, 2.0, 0.5 * step, False)
+    rates(members, moving, contacts, live, smoothing, floor, span, decay)
+    _gather(members, moving, contacts, live, 2.0, step, False)
+    rates(members, moving, contacts, live, smoothing, floor, span, decay)
     sixth = step / 6.0
-    for i in range(balls):
+    for listed in range(moving):
+        i = int(members[listed, MEMBER_LIST])
+        for k in range(SPACE):
+            total = members[i, MEMBER_MOVED + k]
+            members[i, MEMBER_MOVED + k] = step * (members[i, MEMBER_NOW + k] + sixth * total)
         for k in range(VECTOR):
             total = members[i, MEMBER_FIRST + k] + members[i, MEMBER_RATE + k]
             members[i, MEMBER_NOW + k] += sixth * total
-    for c in range(count):
+    for listed in range(live):
+        c = int(contacts[listed, CONTACT_LIST])
         contacts[c, CONTACT_NOW] += sixth * (contacts[c, CONTACT_FIRST] + contacts[c, CONTACT_RATE])
 
 
 @kernel
-def _gather(members, balls, contacts, count, weight, ahead, begins):
-    """Add the rates to their weighted sum, kept in FIRST, and set the next stage."""
-    for i in range(balls):
+def _gather(members, moving, contacts, live, weight, ahead, begins):
+    """Add the rates to their weighted sum, kept in FIRST, and set the next stage.
+
+    MOVED takes the plain sum of the accelerations: the displacement follows from it.
+    """
+    for listed in range(moving):
+        i = int(members[listed, MEMBER_LIST])
+        for k in range(SPACE):
+            before = 0.0 if begins else members[i, MEMBER_MOVED + k]
+            members[i, MEMBER_MOVED + k] = before + members[i, MEMBER_RATE + k]
         for k in range(VECTOR):
             rate = members[i, MEMBER_RATE + k]
             before = 0.0 if begins else members[i, MEMBER_FIRST + k]
             members[i, MEMBER_FIRST + k] = before + weight * rate
             members[i, MEMBER_STAGE + k] = members[i, MEMBER_NOW + k] + ahead * rate
-    for c in range(count):
+    for listed in range(live):
+        c = int(contacts[listed, CONTACT_LIST])
         rate = contacts[c, CONTACT_RATE]
         before = 0.0 if begins else contacts[c, CONTACT_FIRST]
         contacts[c, CONTACT_FIRST] = before + weight * rate
@@ -113,19 +137,20 @@ def _gather(members, balls, contacts, count, weight, ahead, begins):
 
 @kernel
 def sticking_step(
-    members, balls, contacts, count, stages, step, smoothing, floor, span, decay
+    members, moving, contacts, live, stages, step, smoothing, floor, span, decay
 ):  # fmt: skip
     """One step of order two from NOW to NOW, the rates at its start being known."""
     for j in range(1, stages + 1):
         if j > 1:
-            rates(members, balls, contacts, count, smoothing, floor, span, decay)
+            rates(members, moving, contacts, live, smoothing, floor, span, decay)
         row = stages - FEWEST_STAGES
         start = STAGE_WEIGHTS[row, j, OF_START]
         last = STAGE_WEIGHTS[row, j, OF_LAST]
         before = STAGE_WEIGHTS[row, j, OF_BEFORE]
         rate = step * STAGE_WEIGHTS[row, j, OF_RATE]
         first = step * STAGE_WEIGHTS[row, j, OF_FIRST]
-        for i in range(balls):
+        for listed in range(moving):
+            i = int(members[listed, MEMBER_LIST])
             for k in range(VECTOR):
                 if j == 1:
                     members[i, MEMBER_FIRST + k] = members[i, MEMBER_RATE + k]
@@ -139,7 +164,8 @@ def sticking_step(
                     + first * members[i, MEMBER_FIRST + k]
                 )
                 members[i, MEMBER_LAST + k] = now
-        for c in range(count):
+        for listed in range(live):
+            c = int(contacts[listed, CONTACT_LIST])
             if j == 1:
                 contacts[c, CONTACT_FIRST] = contacts[c, CONTACT_RATE]
                 contacts[c, CONTACT_LAST] = contacts[c, CONTACT_NOW]
@@ -152,8 +178,33 @@ def sticking_step(
                 + first * contacts[c, CONTACT_FIRST]
             )
             contacts[c, CONTACT_LAST] = now
-    for i in range(balls):
+    for listed in range(moving):
+        i = int(members[listed, MEMBER_LIST])
+        for k in range(SPACE):
+            both = members[i, MEMBER_NOW + k] + members[i, MEMBER_STAGE + k]
+            members[i, MEMBER_MOVED + k] = 0.5 * step * both
         for k in range(VECTOR):
             members[i, MEMBER_NOW + k] = members[i, MEMBER_STAGE + k]
-    for c in range(count):
+    for listed in range(live):
+        c = int(contacts[listed, CONTACT_LIST])
         contacts[c, CONTACT_NOW] = contacts[c, CONTACT_STAGE]
+
+
+@kernel
+def carry_idle(members, balls, contacts, count, step):
+    """Change the gaps of the contacts that were not live in a step just taken."""
+    for row in range(balls):
+        if members[row, MEMBER_LIVE] == 0.0:
+            for k in range(SPACE):
+                members[row, MEMBER_MOVED + k] = step * members[row, MEMBER_NOW + k]
+    for c in range(count):
+        if contacts[c, CONTACT_LIVE] == 0.0:
+            a = int(contacts[c, CONTACT_A])
+            b = int(contacts[c, CONTACT_B])
+            contacts[c, CONTACT_NOW] += (
+                (members[a, MEMBER_MOVED] - members[b, MEMBER_MOVED]) * contacts[c, CONTACT_NX]
+                + (members[a, MEMBER_MOVED + 1] - members[b, MEMBER_MOVED + 1])
+                * contacts[c, CONTACT_NY]
+                + (members[a, MEMBER_MOVED + 2] - members[b, MEMBER_MOVED + 2])
+                * contacts[c, CONTACT_NZ]
+            )  # fmt: skip

@@ -35,7 +35,7 @@ from stunline.mechanics.moving_ball import (
     advance,
 )
 from stunline.mechanics.record import close_phase
-from stunline.mechanics.touching import NO_SPEED, SLOW_CLOSING
+from stunline.mechanics.touching import SLOW_CLOSING
 from stunline.mechanics.wall_impact import wall_closing, wall_impact
 
 
@@ -146,9 +146,9 @@ def _meet_together(work, motion, members, contacts, others, closing, time, coeff
 def _bounce(work, a, kind, index, coefficients, noses, jaws):
     """Apply law 4 to a ball that stands against a nose or a jaw, if it approaches it.
 
-    Returns: whether it does not, and so is pressed to it.
+    Returns: whether it does not, or so slowly that it is pressed to it.
     """
-    if wall_closing(work, a, kind, index, noses, jaws) <= NO_SPEED:
+    if wall_closing(work, a, kind, index, noses, jaws) <= SLOW_CLOSING:
         return True
     (
         work[a, VX], work[a, VY], work[a, WX], work[a, WY], work[a, WZ],

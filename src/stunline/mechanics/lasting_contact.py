@@ -8,7 +8,7 @@ them would have to pull.
 
 import math
 
-from stunline.mechanics.boundary import BEHIND, SEAM
+from stunline.mechanics.boundary import BEHIND, SEAM, SEAM_OF_IMPACTS
 from stunline.mechanics.cloth import slip
 from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.layout import (
@@ -186,8 +186,8 @@ def find_holds(work, motion, pair_times, holds, noses, jaws, time):
                 holds[count, HOLD_NY] = -noses[k, NOSE_INWARD_Y]
                 holds[count, HOLD_ALONG_X] = noses[k, NOSE_ALONG_X]
                 holds[count, HOLD_ALONG_Y] = noses[k, NOSE_ALONG_Y]
-                holds[count, HOLD_LOW] = 0.0
-                holds[count, HOLD_HIGH] = noses[k, NOSE_LENGTH]
+                holds[count, HOLD_LOW] = -SEAM
+                holds[count, HOLD_HIGH] = noses[k, NOSE_LENGTH] + SEAM
                 count += 1
         for k in range(jaws.shape[0]):
             before = 1.0 if held_by(work, i, EVENT_JAW, k) else 0.0
@@ -199,7 +199,7 @@ def find_holds(work, motion, pair_times, holds, noses, jaws, time):
                 holds[count, HOLD_Y] = jaws[k, JAW_Y]
                 holds[count, HOLD_ALONG_X] = jaws[k, JAW_MIDDLE_X]
                 holds[count, HOLD_ALONG_Y] = jaws[k, JAW_MIDDLE_Y]
-                holds[count, HOLD_LOW] = jaws[k, JAW_COSINE] * distance
+                holds[count, HOLD_LOW] = jaws[k, JAW_COSINE] * distance - SEAM
                 holds[count, HOLD_HIGH] = 2.0 * distance
                 dx, dy = towards(work, holds, count)
                 set_normal(holds, count, dx, dy)
@@ -235,8 +235,11 @@ def _touches_nose(work, i, noses, k, before):
 
 @inlined_kernel
 def _stays(within, rate):
-    """Whether a ball so far within a wall's end stands beside it; at the end, unless it leaves."""
-    return within > SEAM or (within >= -SEAM and rate >= 0.0)
+    """Whether a ball so far within a wall's end stands beside it; at the end, unless it leaves.
+
+    Half-way between where impacts end and where the contact does, far from the rounding of both.
+    """
+    return within > -0.5 * (1.0 + SEAM_OF_IMPACTS) * SEAM or (within >= -SEAM and rate >= 0.0)
 
 
 @inlined_kernel

@@ -17,7 +17,7 @@ TOUCH = 2.5e-11
 PRESS_SPEED = 1e-3
 # A closing speed that is only rounding. [m s⁻¹] In ten seconds it would not cross ``TOUCH``.
 NO_SPEED = 1e-12
-# Balls that close more slowly than this do not bounce, they press. [m s⁻¹] The hop left out would
+# Bodies that close more slowly than this do not bounce, they press. [m s⁻¹] The hop left out would
 # be a few hundredths of a nanometre high; in a pack that has nearly come to rest such hops follow
 # one another without end.
 SLOW_CLOSING = 1e-6

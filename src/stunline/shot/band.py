@@ -34,9 +34,9 @@ SHARE = 0.9  # of the tables, that an interval, a region and the ribbon hold
 # The hull of a sample's middle holds fewer of the next ones than of the sample itself: this share
 # of the sample's ways makes one that holds about 90 % of fresh ones, as the tests try.
 _WAYS_SHARE, _RESTS_SHARE = 0.97, 0.98
-# Rows of events that all whole plays together may take, some tens of milliseconds for each 10,000
-# of them, and the fewest tables that say anything.
-PATIENCE = 40_000
+# Rows of events that all whole plays together may take, some tenths of a second for opened packs,
+# and the fewest tables that say anything.
+PATIENCE = 10_000
 _FEWEST = 16
 # Each ball of a cluster of touching ones takes as long as so many rows.
 _A_BALL_OF_A_CLUSTER = 20

@@ -22,7 +22,6 @@ from stunline.shot.rung import Rung
 Floats = NDArray[np.float64]
 
 _MM = 1000.0
-_RUNG_PATIENCE = 4_000  # as a shot's, for each rung: none of an opened pack is played until rest
 _RESTS_SHARE = 0.98  # as for a shot's resting places
 _FEWEST = 0.5  # a step is told when so large a share of the tables has it
 
@@ -61,7 +60,7 @@ class LadderBand:
 def band_of_ladder(ladder: Ladder, tables: int = TABLES) -> LadderBand:
     """Every rung on the same drawn tables."""
     bands = tuple(
-        band_of_shot(rung.shot.position, rung.shot.strike, ladder.plan, tables, _RUNG_PATIENCE)
+        band_of_shot(rung.shot.position, rung.shot.strike, ladder.plan, tables)
         for rung in ladder.rungs
     )
     if ladder.vary in ("table", "cloth"):

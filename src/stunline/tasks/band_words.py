@@ -98,22 +98,27 @@ def _without_unit(words: str) -> str:
     return words.split(" ")[0]
 
 
-def doubt_sentences(band: ShotBand) -> list[str]:
-    """What the brackets are, and on how many of the tables something else happens."""
-    return [_basis(band.doubt, band.tables), _elsewhere(band)]
+def doubt_sentences(band: ShotBand, shown: str = "In brackets") -> list[str]:
+    """What the brackets are, and on how many of the tables something else happens.
+
+    Args:
+        shown: as what the 90 % are shown
+    """
+    said = [_basis(band.doubt, band.tables, shown), _elsewhere(band)]
+    return [one for one in said if one]
 
 
-def _basis(doubt: Doubt, tables: int) -> str:
+def _basis(doubt: Doubt, tables: int, shown: str) -> str:
     if not doubt.names:
         return "The file states every coefficient itself, so nothing is in doubt."
     if doubt.gauging is None:
-        said = "it was never gauged, so they differ as tables that are played on do"
+        said = "; it was never gauged, so they differ as tables that are played on do"
     else:
-        from_record = f" from {doubt.gauging.measurements} measurements"
-        said = f"as it was gauged {doubt.gauging.date}{from_record}"
+        date = f" {doubt.gauging.date}" if doubt.gauging.date else ""
+        said = f", gauged{date} from {doubt.gauging.measurements} measurements"
     exact = [_MEANINGS[name] for name in doubt.stated]
     held = f" Taken as exact, as the file states it: {', '.join(exact)}." if exact else ""
-    return f"In brackets: 90 % of {tables} tables as this one may be; {said}.{held}"
+    return f"{shown}: 90 % of {tables} tables as this one may be{said}.{held}"
 
 
 def _elsewhere(band: ShotBand) -> str:

@@ -12,7 +12,7 @@ from stunline.mechanics import layout
 from stunline.shot.position import Position, PotAim
 from stunline.shot.sentences import event_words
 from stunline.shot.shot import Shot
-from stunline.tasks.band_words import doubt_sentences, whose_words
+from stunline.tasks.band_words import doubt_sentences
 from stunline.tasks.play_shot import ShotResult
 from stunline.tasks.tell_shot import is_told, number_rows
 from stunline.units import degrees, millimetres
@@ -115,11 +115,10 @@ def phases_part(shot: Shot) -> dict[str, list[Part]]:
 
 
 def doubt_part(result: ShotResult) -> Part | None:
-    """Whose doubt the brackets and the ribbon show, and what else may happen."""
+    """What the brackets and the ribbon show, and what else may happen."""
     if result.band is None:
         return None
-    sentences = [said for said in doubt_sentences(result.band) if said]
-    return {"whose": whose_words(result.band.doubt), "sentences": sentences}
+    return {"sentences": doubt_sentences(result.band, "Tint and brackets")}
 
 
 def pot_part(result: ShotResult) -> Part | None:

@@ -49,6 +49,7 @@ def sentences(result: PlayedResult) -> Iterator[str]:
 
 
 def in_order(way: StrokeWay) -> list[Estimate]:
+    """Its numbers, as a coach speaks of them."""
     return [way.number(name) for name in TOLD_ORDER]
 
 

@@ -65,6 +65,18 @@ def _steps(result: LadderResult) -> Iterator[str]:
         )
         yield ""
         yield from columns(lines)
+    yield ""
+    yield from wrapped(_alike(result, names))
+
+
+def _alike(result: LadderResult, names: list[str]) -> str:
+    """On how many of the tables each rung comes to what is told of it."""
+    assert result.band is not None
+    bands = result.band.rungs
+    if all(one.same == one.tables for one in bands):
+        return f"Each comes to what stands above on all {bands[0].tables} tables."
+    counts = (f"{name} on {one.same}" for name, one in zip(names, bands, strict=True))
+    return f"Of {bands[0].tables} tables it comes to what stands above with {', '.join(counts)}."
 
 
 def _told(file: PositionFile, rung: Rung) -> str:

@@ -157,11 +157,9 @@ class DoubtTold(Message):
     """How far the shot may be off because the table's coefficients are in doubt.
 
     Attributes:
-        whose: "90 % of tables like this, never gauged"
         sentences: what the brackets in the rows are, and what else happens on how many tables
     """
 
-    whose: str
     sentences: list[str]
 
 

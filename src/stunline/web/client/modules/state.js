@@ -33,7 +33,7 @@ import { batch, computed, signal, untracked } from '../lib/view.js';
  * @property {number} duration [s]
  * @property {Pot | null} pot
  * @property {PinnedPlayed[]} pinned
- * @property {{ whose: string, sentences: string[] } | null} [doubt] what the brackets in rows mean
+ * @property {{ sentences: string[] } | null} [doubt] what the brackets in rows mean
  *
  * @typedef {object} StripAnswer
  * @property {number} strip
