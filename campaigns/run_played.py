@@ -1,7 +1,8 @@
 """Strokes simulated with a player's errors on tables that are off as doubted, and told back.
 
-``--strokes`` takes fewer, ``--minutes`` ends it with what there is by then. Writes its figures to docs/campaigns, with the hash of the
-kernels they hold for: how often 90 % intervals hold the truth, how wide they are.
+``--strokes`` takes fewer, ``--minutes`` ends it with what there is by then. Writes its figures to
+docs/campaigns, with the hash of the kernels they hold for: how often 90 % intervals hold the truth,
+how wide they are.
 """
 
 from __future__ import annotations
