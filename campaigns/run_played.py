@@ -1,12 +1,14 @@
 """Strokes simulated with a player's errors on tables that are off as doubted, and told back.
 
-``--strokes`` takes fewer of each kind. Writes its figures to docs/campaigns, with the hash of the
-kernels they hold for: how often 90 % intervals hold the truth, how wide they are.
+``--strokes`` takes fewer, ``--minutes`` ends it with what there is by then. Writes its figures to
+docs/campaigns, with the hash of the kernels they hold for: how often 90 % intervals hold the truth,
+how wide they are.
 """
 
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 import time
 from pathlib import Path
@@ -18,7 +20,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
 STROKES = 300
-OWN_SHARE = 3  # one stroke as the player's own for so many as supposed
+OWN_EVERY = 3  # so many strokes as supposed for one as the player's own
 FIRST_SEED = 10_001  # apart from those of the tests
 REPORT = ROOT / "docs" / "campaigns" / "played.md"
 _UNITS = {"aim": (180.0 / np.pi, "°"), "pace": (100.0, "%"), "height": (1e3, "mm"),
@@ -114,12 +116,18 @@ def main() -> int:
     """Run and write."""
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("--strokes", type=int, default=STROKES)
+    options.add_argument("--minutes", type=float, default=math.inf, help="stop by then")
     options.add_argument("--output", type=Path, default=REPORT)
     asked = options.parse_args()
     began = time.monotonic()
-    seeds = range(FIRST_SEED, FIRST_SEED + asked.strokes)
-    bad = [one_stroke(seed, own=False) for seed in seeds]
-    own = [one_stroke(seed, own=True) for seed in seeds[: max(1, asked.strokes // OWN_SHARE)]]
+    bad: list[dict[str, Any]] = []
+    own: list[dict[str, Any]] = []
+    for number, seed in enumerate(range(FIRST_SEED, FIRST_SEED + asked.strokes)):
+        bad.append(one_stroke(seed, own=False))
+        if number % OWN_EVERY == 0:
+            own.append(one_stroke(seed + number // OWN_EVERY, own=True))
+        if time.monotonic() - began > 60.0 * asked.minutes:
+            break
     text = report(bad, own, time.monotonic() - began)
     asked.output.write_text(text, encoding="utf-8")
     print(text)

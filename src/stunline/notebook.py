@@ -54,4 +54,5 @@ _SHOWN = (
     ("stunline.tasks.play_shot", "ShotResult", _result),
     ("stunline.tasks.climb_ladder", "LadderResult", _result),
     ("stunline.tasks.explain_shot", "ExplainResult", _result),
+    ("stunline.tasks.played_stroke", "PlayedResult", _result),
 )

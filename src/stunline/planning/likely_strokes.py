@@ -34,7 +34,7 @@ _FEWEST = 512
 # Plain facts that fewer of the first strokes than this do are looked for in another round.
 _ENOUGH = 128
 # Draws of one family are still alike: the crowd is moved on until it is worth so many independent
-# strokes, which leaves the ends of its intervals off by a fifth of a deviation, or so often.
+# strokes, which leaves the ends of its intervals off by a sixth of a deviation, or so often.
 _WORTH = 200.0
 _FURTHER, _FURTHER_MOVES = 2, 4
 # The best play's misses together, as a share of such misses by chance, from which on what was

@@ -25,7 +25,7 @@ from stunline.units import millimetres
 TOLD_ORDER = ("pace", "height", "side", "aim")
 CANNOT_BE_TOLD = "can't be told from this"
 _PERCENT = 100.0
-_FEW = 50.0  # independent strokes: fewer leave an interval's ends off by two fifths of a deviation
+_FEW = 50.0  # independent strokes: fewer leave an interval's ends off by a third of a deviation
 
 
 def sentences(result: PlayedResult) -> Iterator[str]:
