@@ -66,7 +66,7 @@ def choose_live(members, balls, contacts, count, step, speed):
         contacts[c, CONTACT_LIVE] = 0.0
         depth = contacts[c, CONTACT_NOW]
         if depth + max(closing + MORE_CLOSING * speed, 0.0) * step > 0.0:
-            changes = changes or (depth > 0.0) != (depth + closing * step > 0.0)
+            changes = changes or depth <= 0.0 or depth + closing * step <= 0.0
             contacts[c, CONTACT_LIVE] = 1.0
             contacts[c, CONTACT_STAGE] = depth
             contacts[live, CONTACT_LIST] = c
