@@ -16,6 +16,8 @@ Examples:
   stunline gauge new table-3.toml --full
   stunline gauge fit table-3.toml
   stunline gauge fit table-3.toml -o table-3-gauged.toml
+  stunline gauge next table-3.toml
+  stunline gauge next table-3.toml --for screw-between-two-balls
   stunline gauge compare before.toml after.toml
 
 The quick check of three shots takes five minutes, the full dozen half an hour. What fit writes is
@@ -67,6 +69,27 @@ def fit(file: str, output: str | None, as_json: bool) -> None:
     show(gauge_lines(result))
     if output is not None:
         show(["", f'Table written to {output}. In a position beside it: table = "{output}"'])
+
+
+@gauge.command("next")
+@click.argument("file", type=click.Path())
+@click.option("--for", "position", metavar="POSITION", help="The shot whose end matters.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+def what_next(file: str, position: str | None, as_json: bool) -> None:
+    """Say which shots to add to the record FILE, how much they would narrow, and when to stop.
+
+    What matters is where the white ends: in the shot of a POSITION file, or in standard shots.
+    """
+    from stunline.tasks.gauge_next import gauge_next, next_lines
+
+    ready_engine()
+    result = gauge_next(file, position, _told if sys.stderr.isatty() else None)
+    if sys.stderr.isatty():
+        click.echo("\x1b[2K\r", err=True, nl=False)
+    if as_json:
+        show_shape(result.shape())
+    else:
+        show(next_lines(result))
 
 
 @gauge.command()

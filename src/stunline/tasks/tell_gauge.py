@@ -19,6 +19,7 @@ _READINGS = {
     "white_rest": "white's rest",
     "object_rest": "object ball's rest",
     "white_cushion": "white at the cushion",
+    "object_cushion": "object ball at the cushion",
     "time": "time",
 }
 _NOTHING = 1e-9  # against coefficients of 0.01 and up
