@@ -73,6 +73,23 @@ def test_a_gauged_table_is_played_on(folder: Path) -> None:
     assert "match cloth: gauged 2026-11-29" in out
 
 
+def test_sampled_on_request(folder: Path) -> None:
+    asked = ("gauge", "fit", "record.toml", "--sample", "--steps", "60")
+    done = good(run(*asked, "--json", folder=folder))
+    assert schemas.faults("gauge", done.shape) == []
+    sampled = done.shape["sampled"]
+    assert (sampled["steps"], sampled["steps_wanted"]) == (60, 60)
+    assert not sampled["converged"]
+    names = [one["name"] for one in done.shape["estimates"]]
+    assert [one["name"] for one in sampled["estimates"]] == names
+    assert all(
+        one["interval"][0] <= one["value"] <= one["interval"][1] for one in sampled["estimates"]
+    )
+    out = good(run(*asked, folder=folder)).out
+    assert "Not converged: don't rely on it." in out
+    assert max(map(len, out.splitlines())) <= 96
+
+
 def test_what_to_measure_next_in_json_and_in_words(folder: Path) -> None:
     shape = good(run("gauge", "next", "record.toml", "--json", folder=folder)).shape
     assert schemas.faults("gauge-next", shape) == []
@@ -141,6 +158,7 @@ def test_a_record_is_started_and_not_overwritten(tmp_path: Path) -> None:
     [
         (("fit", "nothing.toml"), "there is no such file"),
         (("fit", "mine.toml"), "nothing in this record can be used"),
+        (("fit", "mine.toml", "--sample", "--steps", "3"), "no number of steps for the sampler"),
         (("fit", "mine.toml", "-o", "table.svg"), "the gauged table is a TOML file"),
         (("fit", "mine.toml", "-o", "nowhere/table.toml"), "its folder does not exist"),
         (("compare", "snooker-12ft", "snooker-10ft"), "no cloth of this table was gauged"),

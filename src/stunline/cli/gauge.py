@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
+from stunline.cli.interrupts import Interrupts
+from stunline.cli.progress import Progress
 from stunline.cli.reporting import ready_engine, show, show_shape
+
+if TYPE_CHECKING:
+    from stunline.tasks.gauge_fit import GaugeResult
 
 
 @click.group(
@@ -16,6 +22,7 @@ Examples:
   stunline gauge new table-3.toml --full
   stunline gauge fit table-3.toml
   stunline gauge fit table-3.toml -o table-3-gauged.toml
+  stunline gauge fit table-3.toml --sample
   stunline gauge next table-3.toml
   stunline gauge next table-3.toml --for screw-between-two-balls
   stunline gauge compare before.toml after.toml
@@ -47,12 +54,18 @@ def new(file: str | None, full: bool, table: str | None) -> None:
 
 @gauge.command()
 @click.argument("file", type=click.Path())
+@click.option("--sample", is_flag=True, help="Sample the coefficients too, about a minute.")
+@click.option("--steps", type=int, default=1_500, show_default=True, help="Of the sampler.")
 @click.option("-o", "output", type=click.Path(), help="Write the gauged table: .toml.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-def fit(file: str, output: str | None, as_json: bool) -> None:
-    """Find the coefficients of the table from the record FILE, with their doubt."""
-    from stunline.tasks.gauge_fit import check_output, gauge_fit, write_table
+def fit(file: str, sample: bool, steps: int, output: str | None, as_json: bool) -> None:
+    """Find the coefficients of the table from the record FILE, with their doubt.
 
+    With --sample Ctrl-C keeps what was sampled.
+    """
+    from stunline.tasks.gauge_fit import check_output, check_steps, gauge_fit, write_table
+
+    check_steps(steps)
     if output is not None:
         check_output(output, file)
     ready_engine()
@@ -61,6 +74,8 @@ def fit(file: str, output: str | None, as_json: bool) -> None:
         click.echo("\x1b[2K\r", err=True, nl=False)
     if output is not None:
         write_table(result, output)
+    if sample:
+        result = _sampled(result, steps)
     if as_json:
         show_shape(result.shape())
         return
@@ -105,6 +120,19 @@ def compare(before: str, after: str, as_json: bool) -> None:
         show_shape(comparison_shape(result))
     else:
         show(comparison_lines(result))
+
+
+def _sampled(result: GaugeResult, steps: int) -> GaugeResult:
+    from stunline.tasks.gauge_fit import gauge_sample
+
+    progress = Progress("steps")
+    with Interrupts() as stop:
+        for grown in gauge_sample(result, steps, stop.asked):
+            result = grown
+            if grown.sampled is not None:
+                progress.tell(grown.sampled.steps, grown.sampled.wanted)
+    progress.end()
+    return result
 
 
 def _told(words: str) -> None:
