@@ -174,3 +174,12 @@ def test_what_can_not_be_done_is_said(
     assert said in done.err
     assert "Traceback" not in done.err
     assert not (tmp_path / "x.toml").exists()
+
+
+def test_a_record_sheet_is_printed_and_never_over_another_ending(tmp_path: Path) -> None:
+    done = good(run("gauge", "sheet", folder=tmp_path))
+    assert "gauging-record.pdf written: 3 shots, 1 page." in done.out
+    assert (tmp_path / "gauging-record.pdf").read_bytes().startswith(b"%PDF")
+    refused = run("gauge", "sheet", "-o", "record.png", folder=tmp_path)
+    assert refused.code == 2
+    assert "PDF only" in refused.err

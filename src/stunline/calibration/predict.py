@@ -24,7 +24,9 @@ from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
 from stunline.mechanics import layout
 from stunline.shot.batch import Batch, play_many
 from stunline.shot.play import coefficient_vector
-from stunline.shot.position import Position
+from stunline.shot.play import play as play_shot
+from stunline.shot.position import Position, Strike
+from stunline.shot.shot import Shot
 
 Floats = NDArray[np.float64]
 
@@ -120,6 +122,19 @@ class Predictor:
                 alpha = self.value("spin_deceleration", job.shared)
                 found[k] = np.array([twirl_time(self._play(job).turns, alpha)])
         return found
+
+    def expected(self, play: Play) -> Shot:
+        """The play with every unknown as is most likely: about where it will go.
+
+        Pockets are plain cushions, as in all of gauging.
+        """
+        own = dict.fromkeys(self.own_names(play), 0.0)
+        strike = self._strike(play, own, np.zeros(len(self.priors)))
+        balls = {self.record.table.cue_ball: play.white}
+        if play.object is not None:
+            balls[object_ball(self.record.table)] = play.object
+        position = Position(self._table, self.record.cloth, self._profile, balls)
+        return play_shot(position, Strike(*strike.tolist()))
 
     def error(self, play: Play, reading: Reading) -> float:
         """Standard deviation of a reading's numbers, what was set off along the way included."""

@@ -71,7 +71,7 @@ class Record:
         plays: those with at least one reading
         title, date: as written
         ramp: the chute
-        empty: names of plays that hold no reading yet
+        unplayed: those that hold no reading yet
         table_name: as written, a shipped table or a file
     """
 
@@ -81,7 +81,7 @@ class Record:
     title: str = ""
     date: str = ""
     ramp: Ramp = field(default_factory=Ramp)
-    empty: tuple[str, ...] = ()
+    unplayed: tuple[Play, ...] = ()
     table_name: str = ""
 
     @property

@@ -72,22 +72,40 @@ def read_record(path: str) -> ReadRecord:
 
 def parse_record(text: str, source: str = "", folder: Path | None = None) -> ReadRecord:
     """The same of a text."""
+    read = parse_open_record(text, source, folder)
+    if not read.record.plays:
+        raise InputError([*read.faults, _nothing(read.record)], source)
+    return read
+
+
+def read_open_record(path: str) -> ReadRecord:
+    """A record that may still be without a single reading.
+
+    Raises:
+        InputError: it can't be read at all, or isn't TOML.
+    """
+    text = read_text_file(path, "a record file")
+    return parse_open_record(text, path, Path(path).parent)
+
+
+def parse_open_record(text: str, source: str = "", folder: Path | None = None) -> ReadRecord:
+    """The same of a text."""
     faults = Faults()
     root = Section(parse_toml(text, source), (), faults, _TOP_KEYS)
     named = root.text("table", "the table", STANDARD)
     table = _table(root, named or STANDARD, folder, text, source)
     cloth = root.name("cloth", "the cloth", tuple(table.cloths)) or table.default_cloth().name
-    plays, empty = _plays(root, table)
+    plays = _plays(root, table)
     date = root.get("date")
     record = Record(
-        table, cloth, tuple(plays),
+        table, cloth, tuple(play for play in plays if play.readings),
         title=root.text("title", "the title", "Table 3, after ironing") or "",
         date="" if date is None else str(date),
-        ramp=_ramp(root, table), empty=tuple(empty), table_name=named or STANDARD,
+        ramp=_ramp(root, table),
+        unplayed=tuple(play for play in plays if not play.readings),
+        table_name=named or STANDARD,
     )  # fmt: skip
     found = faults.error(text, source).faults if len(faults) else ()
-    if not plays:
-        raise InputError([*found, _nothing(empty)], source)
     return ReadRecord(record, found, source)
 
 
@@ -104,10 +122,11 @@ def _table(root: Section, named: str, folder: Path | None, text: str, source: st
         raise root.faults.error(text, source) from None
 
 
-def _nothing(empty: list[str]) -> Fault:
+def _nothing(record: Record) -> Fault:
+    count = len(record.unplayed)
     return Fault(
         "nothing in this record can be used",
-        given=f"{len(empty)} shots without a measurement" if empty else "no [[measured]] at all",
+        given=f"{count} shots without a measurement" if count else "no [[measured]] at all",
         allowed="one [[measured]] or more, with what its shot asks to write down",
         remedy="play a shot, and take the # off the lines that you fill in",
     )
@@ -129,20 +148,19 @@ def _ramp(root: Section, table: Table) -> Ramp:
     return Ramp()
 
 
-def _plays(root: Section, table: Table) -> tuple[list[Play], list[str]]:
-    """Plays with a reading, and names of those without."""
+def _plays(root: Section, table: Table) -> list[Play]:
+    """Plays in the file's order, those without a reading among them."""
     value = root.get("measured")
     if value is None:
-        return [], []
+        return []
     if not isinstance(value, list):
         root.faults.add(
             ("measured",),
             f"measured must be [[measured]], once for each play, not {kind_of(value)}",
             given=shown(value), allowed="double brackets", remedy=_EXAMPLE,
         )  # fmt: skip
-        return [], []
+        return []
     plays: list[Play] = []
-    empty: list[str] = []
     names: list[str] = []
     for number, entry in enumerate(value):
         path = ("measured", number)
@@ -160,11 +178,10 @@ def _plays(root: Section, table: Table) -> tuple[list[Play], list[str]]:
         name = _unique(section.text("name", "the name", "roll-up, again") or known, names)
         before = len(root.faults)
         play = _play(section, BY_ID[known], table, name)
-        if play is not None and play.readings:
+        # One whose only reading is a mistake is told as that, not as one still to be played.
+        if play is not None and (play.readings or len(root.faults) == before):
             plays.append(play)
-        elif len(root.faults) == before:
-            empty.append(name)
-    return plays, empty
+    return plays
 
 
 def _unique(name: str, names: list[str]) -> str:
@@ -190,7 +207,7 @@ def _play(section: Section, shot: Shot, table: Table, name: str) -> Play | None:
         for key in shot.needed:
             section.require(key, f"{key} of {name}", shot.write_down.rstrip("."), f"add {key}")
     if shot.tool == "fingers" and not turns:
-        return None
+        readings = []
     if not places.apart(white, other, "object") or not known:
         return None
     return Play(

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 Examples:
   stunline gauge new table-3.toml
   stunline gauge new table-3.toml --full
+  stunline gauge sheet table-3.toml
   stunline gauge fit table-3.toml
   stunline gauge fit table-3.toml -o table-3-gauged.toml
   stunline gauge fit table-3.toml --sample
@@ -50,6 +51,43 @@ def new(file: str | None, full: bool, table: str | None) -> None:
         return
     record_file(file, full, table)
     show([f"{file} written. Play its shots, fill it in, then: stunline gauge fit {file}"])
+
+
+@gauge.command()
+@click.argument("file", type=click.Path(), required=False)
+@click.option("-o", "output", type=click.Path(), help="The PDF; without it NAME-record.pdf.")
+@click.option("--full", is_flag=True, help="Without FILE: the full dozen of shots, not three.")
+@click.option("--table", default=None, metavar="NAME", help="Without FILE: the table.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"], case_sensitive=False),
+    default="a4",
+    show_default=True,
+    help="What it is printed on.",
+)
+@click.option("--large-print", is_flag=True, help="Letters of 14 points and more.")
+@click.option("--date", metavar="TEXT", help="The date on the sheet; without it today's.")
+def sheet(
+    file: str | None,
+    output: str | None,
+    full: bool,
+    table: str | None,
+    paper: str,
+    large_print: bool,
+    date: str | None,
+) -> None:
+    """Print a record sheet: each set-up with its plan, what to do, lines to write on.
+
+    Of the record FILE the shots that are not measured yet; without one those of the menu.
+    """
+    from stunline.tasks.print_record import own_path, print_record
+    from stunline.tasks.print_sheet import today
+
+    path = own_path(file, output)
+    ready_engine()
+    printed = print_record(file, full, table, paper.lower(), large_print, today(date))
+    printed.write(path)
+    show(printed.lines(path))
 
 
 @gauge.command()

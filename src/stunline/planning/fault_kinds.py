@@ -101,10 +101,8 @@ class FaultKinds:
         if not len(left) or not self._judge.early_demands:
             return left
         batch = self._judge.play_early(rows[left], cancelled)
-        judgement = self._judge.judge(batch)
-        holds = [judgement.holds[name] for name in self._judge.early_demands]
-        failed = batch.played & ~np.logical_and.reduce(holds)
-        sorted_out = self._sorted(batch, judgement)
+        failed = self._judge.fails_early(batch)
+        sorted_out = self._sorted(batch, self._judge.judge(batch))
         codes[left[failed]] = sorted_out[failed]
         others: Codes = left[batch.played & ~failed]
         return others

@@ -128,16 +128,29 @@ class Judge:
             return ()
         return tuple(name for name in ("pot", "meet") if name in self._demands)
 
-    def play_early(self, strikes: Floats, cancelled: Callable[[], bool] | None = None) -> Batch:
+    def play_early(
+        self,
+        strikes: Floats,
+        cancelled: Callable[[], bool] | None = None,
+        coefficients: Floats | None = None,
+    ) -> Batch:
         """Play until the early demands are decided, whatever else the goal asks."""
         return play_many(
             self.position,
             strikes,
+            coefficients=coefficients,
             readouts=READOUTS,
             watch=self.watch,
             until_second_ball=self._until,
             cancelled=cancelled,
         )
+
+    def fails_early(self, batch: Batch) -> Flags:
+        """(N,) which of these plays, played early, fail whatever comes later."""
+        holds = self.judge(batch).holds
+        held = np.logical_and.reduce([holds[name] for name in self.early_demands])
+        failed: Flags = batch.played & ~held
+        return failed
 
     def judge(self, batch: Batch) -> Judgement:
         """How the plays stand; those that were not played meet nothing."""

@@ -15,6 +15,8 @@ from stunline.planning.faults import fault_of
 from stunline.planning.judge import Judge
 from stunline.planning.margins import FirstFault, Margin, first_fault, margins_of
 from stunline.planning.scatter import Chance, normal_draws, play_struck, scattered
+from stunline.planning.table_doubt import TableChance, chance_on_tables
+from stunline.shot.drawn_tables import doubt_of_position
 from stunline.shot.goal import Goal
 from stunline.shot.position import Position, Strike
 
@@ -84,6 +86,8 @@ class MarginStudy:
         fault: the error that spoils it soonest
         words: of each kind of outcome, the goal met first
         codes: (plays so far,) kind of each
+        on_tables: the same on tables that this one may be, once all plays are done; None before,
+            and where nothing is in doubt
     """
 
     asked: MarginAsked
@@ -92,6 +96,7 @@ class MarginStudy:
     fault: FirstFault | None
     words: tuple[str, ...]
     codes: Codes = field(repr=False)
+    on_tables: TableChance | None = None
 
     @property
     def played(self) -> int:
@@ -117,7 +122,7 @@ class MarginStudy:
 def study(
     asked: MarginAsked, judge: Judge, kinds: FaultKinds, cancelled: Callable[[], bool] | None = None
 ) -> Iterator[MarginStudy]:
-    """The margins, then the plays, again and again as they grow.
+    """The margins, then the plays, again and again as they grow, then the table's doubt.
 
     Args:
         judge: of the asked position and goal
@@ -135,6 +140,12 @@ def study(
         yield found
         if done < len(codes):
             return
+    if found.played == len(rows):
+        doubt = doubt_of_position(asked.position)
+        tables = chance_on_tables(
+            judge, asked.row(), asked.player, doubt, asked.seed, cancelled=cancelled
+        )
+        yield replace(found, on_tables=tables)
 
 
 @dataclass(frozen=True, slots=True)

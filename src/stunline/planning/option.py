@@ -14,6 +14,8 @@ from stunline.planning.regions import KINDS, kind_of
 from stunline.planning.scan import Cancelled, Report
 from stunline.planning.scatter import Chance, normal_draws, play_struck, scattered
 from stunline.planning.strike_space import strike_of
+from stunline.planning.table_doubt import TableChance, TableEffort, chance_on_tables
+from stunline.shot.drawn_tables import doubt_of_position
 from stunline.shot.position import Strike
 
 Floats = NDArray[np.float64]
@@ -39,6 +41,7 @@ class Option:
         follow_ratio: on arrival, without error [-]
         rests: (M, 2) where the white ends over the player's strokes, NaN where in-off [m]
         successes: (M,) which of these meet the goal
+        on_tables: the chance on tables that this one may be, None where nothing is in doubt
     """
 
     strike: Strike
@@ -50,6 +53,12 @@ class Option:
     follow_ratio: float
     rests: Floats = field(repr=False)
     successes: Flags = field(repr=False)
+    on_tables: TableChance | None = None
+
+    @property
+    def overall(self) -> float:
+        """The chance with the player's errors and the table's doubt together. [-]"""
+        return self.chance.share if self.on_tables is None else self.on_tables.both.share
 
 
 def options_of(
@@ -76,14 +85,15 @@ def options_of(
     follows = alone.readouts["follow_ratio"]
     margins = margins_of(judge, rows[sure])
     draws = normal_draws(plays, seed)
+    doubt = doubt_of_position(judge.position)
     found = []
     for number, k in enumerate(sure):
         report("playing the player's errors", number, len(sure))
         strokes = scattered(rows[k : k + 1], player, draws)
-        fine, batch, held = play_struck(judge, strokes, cancelled)
+        fine, batch, held = play_struck(judge, strokes, cancelled=cancelled)
         chance = Chance(int(held.met[batch.played].sum()), int(batch.played.sum() + (~fine).sum()))
         if judge.decided_early:
-            _, batch, held = play_struck(judge, strokes[:_RESTS], cancelled, whole=True)
+            _, batch, held = play_struck(judge, strokes[:_RESTS], cancelled=cancelled, whole=True)
         strike = strike_of(rows[k])
         found.append(
             Option(
@@ -96,18 +106,23 @@ def options_of(
                 float(follows[k]),
                 batch.rests[batch.played, 0],
                 held.met[batch.played],
+                chance_on_tables(
+                    judge, rows[k : k + 1], player, doubt, seed, TableEffort.small(), cancelled
+                ),
             )
         )
     return tuple(ranked(found))
 
 
 def ranked(options: list[Option]) -> list[Option]:
-    """Best chance first; of those within ``NEAR`` of the best that is left, the plainest first."""
-    left = sorted(options, key=lambda one: -one.chance.share)
+    """Best chance first, the table's doubt counted; of those within ``NEAR`` of the best that is
+    left, the plainest first.
+    """
+    left = sorted(options, key=lambda one: -one.overall)
     order = []
     while left:
-        best = left[0].chance.share
-        near = [one for one in left if best - one.chance.share <= NEAR]
+        best = left[0].overall
+        near = [one for one in left if best - one.overall <= NEAR]
         first = min(near, key=lambda one: KINDS.index(one.kind))
         order.append(first)
         left = [one for one in left if one is not first]

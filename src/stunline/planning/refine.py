@@ -139,7 +139,7 @@ def _moved(
             ]
         )
         flat = tried.reshape(-1, rows.shape[1])
-        holds, _ = met_of(judge, flat, cancelled)
+        holds, _ = met_of(judge, flat, cancelled=cancelled)
         chances = _chances(judge, asked, flat, draws, cancelled)
         chances = np.where(holds, chances, -1.0).reshape(len(rows), -1)
         # The strike itself is the first: it stays unless another is better.
@@ -198,7 +198,7 @@ def _chances(
     judge: Judge, asked: Request, rows: Floats, draws: Floats, cancelled: Cancelled
 ) -> Floats:
     """(K,) shares of the player's strokes that meet the goal."""
-    met, played = met_of(judge, scattered(rows, asked.player, draws), cancelled)
+    met, played = met_of(judge, scattered(rows, asked.player, draws), cancelled=cancelled)
     counted = np.maximum(played.reshape(len(rows), -1).sum(axis=1), 1)
     chances: Floats = met.reshape(len(rows), -1).sum(axis=1) / counted
     return chances

@@ -79,6 +79,8 @@ def scattered(rows: Floats, player: Player, draws: Floats) -> Floats:
 def play_struck(
     judge: Judge,
     rows: Floats,
+    coefficients: Floats | None = None,
+    *,
     cancelled: Callable[[], bool] | None = None,
     readouts: tuple[str, ...] = (),
     whole: bool = False,
@@ -86,6 +88,7 @@ def play_struck(
     """Play the rows whose tip stays on the ball.
 
     Args:
+        coefficients: of each row, the position's own when None
         whole: until rest, and not only until the goal is decided.
 
     Returns:
@@ -94,7 +97,11 @@ def play_struck(
     fine = struck(judge.position, rows)
     # A batch of nothing can't be played: the first row stands in and is not counted.
     chosen = rows[fine] if fine.any() else _harmless(rows[:1])
-    batch = judge.play(chosen, cancelled=cancelled, readouts=readouts, whole=whole)
+    if coefficients is not None:
+        coefficients = coefficients[fine] if fine.any() else coefficients[:1]
+    batch = judge.play(
+        chosen, cancelled=cancelled, readouts=readouts, coefficients=coefficients, whole=whole
+    )
     return fine, batch, judge.judge(batch)
 
 
@@ -106,10 +113,14 @@ def _harmless(rows: Floats) -> Floats:
 
 
 def met_of(
-    judge: Judge, rows: Floats, cancelled: Callable[[], bool] | None = None
+    judge: Judge,
+    rows: Floats,
+    coefficients: Floats | None = None,
+    *,
+    cancelled: Callable[[], bool] | None = None,
 ) -> tuple[Flags, Flags]:
     """(N,) whether each row meets the goal, a miscue never; and whether it was played at all."""
-    fine, batch, judgement = play_struck(judge, rows, cancelled)
+    fine, batch, judgement = play_struck(judge, rows, coefficients, cancelled=cancelled)
     met, played = np.zeros(len(rows), dtype=bool), ~fine
     if fine.any():
         met[fine] = judgement.met

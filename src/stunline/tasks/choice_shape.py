@@ -15,6 +15,7 @@ from stunline.planning.request import Ranges
 from stunline.shot.compiled import sources_hash
 from stunline.shot.position import Strike
 from stunline.tasks.choose_strike import LETTERS, ChoiceResult
+from stunline.tasks.table_words import table_shape
 from stunline.units import degrees, millimetres
 
 Shape = dict[str, Any]
@@ -64,6 +65,7 @@ def _option(result: ChoiceResult, letter: str, option: Option) -> Shape:
         "chance": option.chance.share,
         "chance_interval": [low, high],
         "plays": option.chance.plays,
+        "on_tables": table_shape(option.on_tables),
         "margins": margins_shape(option.margins, option.strike.pace),
         "fault": fault_shape(option.fault, option.strike.pace),
         "strikes": option.strikes,

@@ -58,7 +58,7 @@ def gauge_shape(result: GaugeResult) -> Shape:
         "numbers": fit.kept,
         **({} if result.sampled is None else {"sampled": _sampled(result)}),
         "mistakes": [{**asdict(fault), "file": result.read.source} for fault in result.read.faults],
-        "empty": list(record.empty),
+        "empty": [play.name for play in record.unplayed],
         "engine": stunline.__version__,
         "kernels": sources_hash(),
     }

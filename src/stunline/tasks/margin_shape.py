@@ -14,6 +14,7 @@ from stunline.shot.compiled import sources_hash
 from stunline.tasks.choice_shape import fault_shape, margins_shape, player_shape, strike_shape
 from stunline.tasks.goal_words import goal_words
 from stunline.tasks.margin_of_strike import MarginResult
+from stunline.tasks.table_words import table_shape
 
 Shape = dict[str, Any]
 _DECIMALS = 1  # of places: a tenth of a millimetre
@@ -37,6 +38,7 @@ def margin_shape(result: MarginResult) -> Shape:
         "complete": result.complete,
         "chance": study.chance.share if study.played else None,
         "chance_interval": list(study.chance.interval) if study.played else None,
+        "on_tables": table_shape(study.on_tables),
         "kinds": [
             {
                 "what": kind.words,

@@ -7,11 +7,13 @@ from pathlib import Path
 from typing import Any
 
 from stunline.errors import UnsolvableShotError
+from stunline.planning.table_doubt import TableChance
 from stunline.tasks.goal_words import goal_words, player_words
 from stunline.tasks.margin_of_strike import MarginResult, margin_of_strike
 from stunline.tasks.margin_pictures import narrow_face
 from stunline.tasks.page_goal import player_of_document
 from stunline.tasks.page_read import read_document
+from stunline.tasks.table_words import basis_words, table_rows
 from stunline.tasks.tell_margin import (
     first_fault_words,
     in_ten,
@@ -53,6 +55,12 @@ def margin_of_document(
         raise refusal.at("", None) from None  # the text's lines are nobody's but ours
 
 
+def _tables(one: TableChance | None) -> dict[str, Any] | None:
+    if one is None:
+        return None
+    return {"basis": basis_words(one.doubt), "rows": [list(row) for row in table_rows(one)]}
+
+
 def _words(result: MarginResult) -> str:
     if result.face is None:
         study = result.study
@@ -79,6 +87,7 @@ def told(result: MarginResult, theme: str) -> dict[str, Any]:
         "in_ten": in_ten(study.chance.share) if study.played else "",
         "plays": study.played,
         "alone": study.alone,
+        "tables": _tables(study.on_tables),
         "margins": [list(row) for row in margin_rows(file, margins, result.strike.pace)]
         if margins
         else [],

@@ -16,6 +16,7 @@ from stunline.tasks.goal_words import (
     fault_words,
     option_kind_words,
 )
+from stunline.tasks.table_words import table_line
 from stunline.tasks.tell_choice import strike_words
 
 MOST_WAYS = 3  # on one plan; more would hide each other
@@ -41,6 +42,7 @@ def _told(result: ChoiceResult, letter: str, option: Option, shot: Shot) -> dict
         "kind": option_kind_words(option.kind),
         "arrives": arrival_phrase(option.follow_ratio),
         "chance": chance_words(option.chance),
+        "tables": "" if option.on_tables is None else table_line(option.on_tables),
         "fault": "" if option.fault is None else fault_words(option.fault, file),
         "way": way,
         "end": way[-1],

@@ -27,6 +27,7 @@ from stunline.tasks.lines import (
     side_words,
     wrapped,
 )
+from stunline.tasks.table_words import basis_words, table_line
 from stunline.units import degrees, millimetres
 
 _NAMES = ("aim", "pace", "height", "side")
@@ -64,9 +65,19 @@ def _closing(result: ChoiceResult) -> str:
     more = result.choice.more
     others = f" {more} smaller ways were not looked into." if more else ""
     return (
-        "The chance is that of the player's strokes, with its 95 % interval; each margin says how "
-        "far that number may be off alone. Best chance first; of near-equal ones the plainer "
-        f"stroke.{others}"
+        "The chance is that of the player's strokes on the table as it is thought to be, with its "
+        "95 % interval; each margin says how far that number may be off alone. "
+        f"{_tables(result)}Best chance first; of near-equal ones the plainer stroke.{others}"
+    )
+
+
+def _tables(result: ChoiceResult) -> str:
+    on_tables = result.choice.options[0].on_tables
+    if on_tables is None:
+        return ""
+    return (
+        f"On such tables: {basis_words(on_tables.doubt)}; the chance with the player's errors, "
+        "which the order goes by, and how often the strike alone would do. "
     )
 
 
@@ -77,6 +88,7 @@ def _option_lines(result: ChoiceResult, letter: str, option: Option) -> Iterator
         [
             ("strike", strike_words(result, option)),
             ("arrives", arrival_phrase(option.follow_ratio)),
+            *((("on such tables", table_line(option.on_tables)),) if option.on_tables else ()),
             *(
                 (f"{name} may be", margin_words(name, option.margins[name], file))
                 for name in _NAMES

@@ -57,9 +57,10 @@ def _mistakes(result: GaugeResult) -> Iterator[str]:
         yield "Mistakes in the record; what they stand in is left out, the rest was read"
         for one in mistakes:
             yield from wrapped(one, "  ", "    ")
-    if result.fit.record.empty:
+    unplayed = [play.name for play in result.fit.record.unplayed]
+    if unplayed:
         yield ""
-        yield from wrapped(f"Not measured yet: {', '.join(result.fit.record.empty)}")
+        yield from wrapped(f"Not measured yet: {', '.join(unplayed)}")
 
 
 def _table(found: list[Estimate], nothing: str) -> Iterator[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from stunline.equipment.player import Player
 from stunline.planning.margins import FARTHEST, NAMES, FirstFault, Margin
 from stunline.planning.scatter import Chance
+from stunline.planning.table_doubt import TableChance
 from stunline.shot.position_file import PositionFile
 from stunline.tasks.goal_words import goal_words, player_words
 from stunline.tasks.lines import (
@@ -18,6 +19,7 @@ from stunline.tasks.lines import (
     wrapped,
 )
 from stunline.tasks.margin_of_strike import MarginResult
+from stunline.tasks.table_words import basis_words, table_rows
 from stunline.units import degrees, millimetres
 
 _PERCENT = 100.0
@@ -58,6 +60,9 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
         yield from columns(margin_rows(file, study.margins, study.asked.strike.pace))
         yield ""
         yield from wrapped(first_fault_words(file, study.fault, study.asked.player))
+    if study.on_tables is not None:
+        yield ""
+        yield from table_lines(study.on_tables)
     if study.played:
         yield ""
         yield "What goes wrong, of all strokes:"
@@ -68,6 +73,13 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
             "Errors of aim, pace, height and side are drawn together, each by its own deviation "
             f"from the middle (seed {study.asked.seed}). A share is followed by its 95 % interval."
         )
+
+
+def table_lines(one: TableChance) -> Iterator[str]:
+    """The table's doubt, told apart from the player's errors."""
+    yield from wrapped(f"On tables that this one may be ({basis_words(one.doubt)}):")
+    yield ""
+    yield from columns(table_rows(one))
 
 
 def _goal(result: MarginResult) -> str:

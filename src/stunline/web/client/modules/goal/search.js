@@ -19,7 +19,7 @@ import { searchedOf } from './searched.js';
  * @typedef {import('../state.js').Point} Point
  * @typedef {{ aim: number, pace: number, height: number, side: number, elevation: number }} Numbers
  * @typedef {{ letter: string, strike: Numbers, words: string, kind: string, arrives: string,
- *   chance: string, fault: string, way: Point[], end: Point }} Option
+ *   chance: string, tables: string, fault: string, way: Point[], end: Point }} Option
  * @typedef {{ found: boolean, options: Option[], complete: boolean, goal: string, searched: string,
  *   count: string, more: number, help: { what: string, words: string, strike: Numbers }[] }} Found
  * @typedef {import('../state.js').FaultLine} FaultLine

@@ -67,12 +67,13 @@ function Found() {
 			: '';
 	return html`<ol class="option-rows">${options.value.map((one) => html`<${Row} key=${one.letter} option=${one} />`)}</ol>
 		<p class="small soft">Searched: ${told.searched}. The chance is that of the player’s strokes, with its 95 %
-			interval. Best first; of near-equal ones the plainer stroke.${more}</p>`;
+			interval; then the same on tables that this one may be, by which they stand in order. Of near-equal ones
+			the plainer stroke is first.${more}</p>`;
 }
 
 /** @param {{ option: Option }} props */
 function Row({ option }) {
-	const { letter, strike, words, chance, kind, fault } = option;
+	const { letter, strike, words, chance, kind, fault, tables } = option;
 	const look = () => (optionShown.value = letter);
 	const away = () => (optionShown.value = null);
 	return html`<li data-shown=${optionShown.value === letter ? '' : undefined}>
@@ -81,8 +82,8 @@ function Row({ option }) {
 			<span class="option-letter"><span class="only-spoken">Take </span>${letter}</span>
 			<${Thumbnail} height=${strike.height} side=${strike.side} />
 			<span class="option-words"><b>${chance}</b><span>${kind}: ${words}</span>${
-				fault && html`<span class="soft small">fails first ${fault}</span>`
-			}</span>
+				tables && html`<span class="small">as the table may be ${tables}</span>`
+			}${fault && html`<span class="soft small">fails first ${fault}</span>`}</span>
 		</button>
 	</li>`;
 }

@@ -9,7 +9,7 @@ import { makeStudy } from '../maps/study.js';
 /**
  * @typedef {{ goal: string, own: boolean, meant: string, player: string, chance: string,
  *   in_ten: string, plays: number, alone: string, margins: string[][], first: string,
- *   kinds: string[][], map: string }} Told
+ *   kinds: string[][], map: string, tables: { basis: string, rows: string[][] } | null }} Told
  */
 
 const study = /** @type {ReturnType<typeof makeStudy<Told>>} */ (
@@ -32,6 +32,7 @@ function Found() {
 		${told.first && html`<p class="small">${told.first}</p>`}
 		<${Face} svg=${told.map} />
 		${told.kinds.length > 0 && html`<${Table} caption="What goes wrong, of all strokes" head=${['share', 'what goes wrong']} rows=${told.kinds} />`}
+		${told.tables && html`<${Table} caption=${`On tables that this one may be (${told.tables.basis})`} head=${['struck', 'chance']} rows=${told.tables.rows} />`}
 		${told.margins.length > 0 && html`<${Table} caption="Off alone, the goal still met" head=${['number', 'way', 'may be off', 'what fails then']} rows=${told.margins} />`}
 		<p class="small soft">Held to: ${told.goal}${told.own ? ' (no goal is set: what the strike does)' : ''}. ${told.player}.
 			Shares with their 95 % interval.</p>
