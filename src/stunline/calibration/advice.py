@@ -108,7 +108,7 @@ def expected(covariance: Floats, told: list[Floats]) -> Floats:
 def told_by_menu(fit: Fit) -> dict[str, list[Floats]]:
     """For each shot of the menu what a play of it tells, for several strokes: (n, n) each."""
     shared = fit.shared
-    record = replace(fit.record, plays=_menu_plays(fit), empty=())
+    record = replace(fit.record, plays=_menu_plays(fit), unplayed=())
     problem = Problem(Predictor(record))
     own = _strokes(problem)
     tells: dict[str, list[Floats]] = {play.shot.id: [] for play in record.plays}
@@ -136,7 +136,7 @@ def _strokes(problem: Problem) -> Floats:
 def _menu_plays(fit: Fit) -> tuple[Play, ...]:
     """Each shot of the menu as set up there, with the readings that it should give."""
     plays = [_blank(shot, fit.record) for shot in MENU]
-    predictor = Predictor(replace(fit.record, plays=tuple(plays), empty=()))
+    predictor = Predictor(replace(fit.record, plays=tuple(plays), unplayed=()))
     kept = []
     for k, play in enumerate(plays):
         own = np.zeros(len(predictor.own_names(play)))
