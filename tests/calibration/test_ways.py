@@ -15,6 +15,7 @@ from calibration.simulated_table import (
     TABLE,
     _coefficients,
     record,
+    standard,
     stored_tables,
     truth,
 )
@@ -73,13 +74,7 @@ def test_both_balls_touch_cushions_where_the_independent_integrator_says(name: s
     readings = (Reading(CUSHION, (1.0,), READING, 1), Reading(OBJECT_CUSHION, (1.0,), READING, 3))
     play = Play(name, shot, white, other, shot.aim, 0.0, readings)
     predictor = Predictor(Record(TABLE, "match", (play,)))
-    shared = np.array(
-        [
-            (prior_scale(prior, actual[prior.name]) - prior_scale(prior, prior.centre))
-            / prior.width
-            for prior in priors(PROFILE)
-        ]
-    )
+    shared = np.array([standard(prior, actual[prior.name]) for prior in priors(PROFILE)])
     met = predictor.cushions_met(Job(0, shared, np.zeros(6)))
     readings = tuple(replace(one, cushion=met[one.kind]) for one in readings)
     predictor = Predictor(Record(TABLE, "match", (replace(play, readings=readings),)))
@@ -99,9 +94,3 @@ def test_both_balls_touch_cushions_where_the_independent_integrator_says(name: s
         assert which == reading.cushion
         # The object ball's way is taken as straight: a fraction of what a tape reads.
         assert number == pytest.approx(place[0 if which in (0, 2) else 1], abs=0.0015)
-
-
-def prior_scale(prior: object, value: float) -> float:
-    from stunline.equipment.coefficient_scales import to_scale
-
-    return to_scale(value, prior.scale)  # type: ignore[attr-defined]

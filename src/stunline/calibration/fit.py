@@ -113,6 +113,7 @@ def _posterior(
     """Laplace's approximation about the best fit, widened by others that are nearly as good."""
     peaks = [_peak(problem, one) for one in fits[:_MOST_PEAKS]]
     best = min(peaks, key=lambda one: one.cost)
+    # None counts for more than the best: a wide peak that fits worse is no reason to move there.
     shares = np.exp([min(best.cost - one.cost + one.room - best.room, 0.0) for one in peaks])
     shares /= shares.sum()
     covariance = np.zeros_like(best.covariance)
