@@ -86,8 +86,8 @@ def with_blunder(given: Record, seed: int) -> tuple[Record, str]:
     play = given.plays[k]
     readings = list(play.readings)
     r = int(random.integers(len(readings)))
-    if len(readings) > 1 and play.object is not None and random.random() < 0.3:
-        rests = [n for n, one in enumerate(readings) if one.kind.endswith("_rest")]
+    rests = [n for n, one in enumerate(readings) if one.kind.endswith("_rest")]
+    if len(rests) == 2 and random.random() < 0.3:
         first, second = (readings[n].values for n in rests)
         readings[rests[0]] = replace(readings[rests[0]], values=second)
         readings[rests[1]] = replace(readings[rests[1]], values=first)
@@ -141,7 +141,7 @@ def _play(
         if shot.tool == "fingers":
             return _twirl(shot, actual, random, frames)
         found = _on_the_table(shot, actual, random)
-        if not found["lasting"] and (shot.object is None or _met(found)):
+        if not found["lasting"] and _counts(shot, found):
             return {
                 "shot": shot.id,
                 "turns": 0.0,
@@ -150,8 +150,12 @@ def _play(
     raise ArithmeticError(f"{shot.id} can't be played on that table")
 
 
-def _met(found: dict[str, Any]) -> bool:
-    return any(kind == "ball" for _, kind, _ in found["events"][:1])
+def _counts(shot: GaugingShot, found: dict[str, Any]) -> bool:
+    """Whether it went as the menu asks: the ball met, and after a free stroke met once."""
+    met = [kind == "ball" for _, kind, _ in found["events"]]
+    if shot.object is None:
+        return True
+    return any(met[:1]) and (sum(met) == 1 or not shot.id.startswith("bend"))
 
 
 def _twirl(
@@ -220,8 +224,8 @@ def _read(
         if kind.endswith("_rest"):
             rest = np.array(found["rest"][int(kind == "object_rest")])
             readings.append([kind, (rest + random.normal(0.0, READING, 2)).tolist(), READING, -1])
-        elif kind == "white_cushion":
-            readings += _touch(found, random)
+        elif kind.endswith("_cushion"):
+            readings += _touch(kind, found, random)
         elif kind == "time":
             error = FRAME_TIME if frames else HAND_TIME
             time = found["duration"] + float(random.normal(0.0, error))
@@ -229,17 +233,52 @@ def _read(
     return readings
 
 
-def _touch(found: dict[str, Any], random: np.random.Generator) -> list[list[Any]]:
-    """The white's first cushion after the object ball, when it met that next."""
+def _touch(kind: str, found: dict[str, Any], random: np.random.Generator) -> list[list[Any]]:
+    """A ball's first cushion after white and object ball met, when it met that next."""
+    ball = int(kind == "object_cushion")
     later = list(zip(found["events"], found["places"], strict=True))[1:]
     its_own = [
-        (kind, who, places) for (_, kind, who), places in later if 0 in who[: 1 + (kind == "ball")]
+        (what, who, places)
+        for (_, what, who), places in later
+        if ball in who[: 1 + (what == "ball")]
     ]
     if not its_own or its_own[0][0] != "cushion":
         return []
     _, (_, cushion), places = its_own[0]
-    along = places[0][0 if cushion in (0, 2) else 1]
-    return [["white_cushion", [along + float(random.normal(0.0, READING))], READING, cushion]]
+    along = places[ball][0 if cushion in (0, 2) else 1]
+    return [[kind, [along + float(random.normal(0.0, READING))], READING, cushion]]
+
+
+def held_out(stored: dict[str, Any], number: int) -> dict[str, Any]:
+    """A shot on that table that is not of the menu: places, strike, and where the balls end.
+
+    Any places, pace, height, side and thickness; what the strike was is known, the rest read.
+    """
+    for attempt in range(50):
+        random = np.random.default_rng([stored["seed"], 4, number, attempt])
+        room = 0.2  # from the cushions, so that no ball stands in a jaw [m]
+        places = random.uniform((room, room), (TABLE.width - room, TABLE.length - room), (2, 2))
+        apart = places[1] - places[0]
+        if not 0.3 < np.hypot(*apart) < 1.5:
+            continue
+        off = random.uniform(-0.8, 0.8) * 2.0 * RADIUS / np.hypot(*apart)
+        strike = {
+            "elevation": 0.0,
+            "aim": math.atan2(apart[1], apart[0]) + math.asin(off),
+            "pace": float(random.uniform(0.8, 2.5)),
+            "height": float(random.uniform(-0.3, 0.3)) * RADIUS,
+            "side": float(random.uniform(-0.2, 0.2)) * RADIUS,
+        }
+        # Any shot that turns off its first heading sees the mean rolling.
+        numbers = _coefficients(BY_ID["half-ball"], stored["truth"])
+        balls = [tuple(place) for place in places.tolist()]
+        found = simulate(
+            TABLE.length, TABLE.width, RADIUS, numbers, balls, strike, BALL_TO_END_MASS
+        )
+        if not found["lasting"]:
+            rest = np.array(found["rest"][0]) + random.normal(0.0, READING, 2)
+            return {"places": places, "strike": strike, "white_rest": rest}
+    raise ArithmeticError("no shot can be played on that table")
 
 
 def store(count: int) -> None:

@@ -21,23 +21,25 @@ from stunline.equipment.coefficient_scales import COEFFICIENTS
 
 STORED = stored_tables()
 NAMES = (*COEFFICIENTS, "lean_along", "lean_across", "ramp_factor")
-BLUNDERED = 10
+# All twenty, and two hundred more, are fitted in campaigns/run_gauged_tables.py.
+FITTED = STORED[:6]
+BLUNDERED = 4
 
 
 @cache
 def fits() -> list[Fit]:
-    return [fit(record(stored)) for stored in STORED]
+    return [fit(record(stored)) for stored in FITTED]
 
 
 def errors() -> dict[str, np.ndarray]:
-    """For each unknown, value over truth less 1 on every stored table."""
+    """For each coefficient, value over truth less 1 on every table fitted."""
     return {
         name: np.array(
             [
                 next(one.value for one in estimates(found) if one.name == name)
                 / stored["truth"][name]
                 - 1.0
-                for found, stored in zip(fits(), STORED, strict=True)
+                for found, stored in zip(fits(), FITTED, strict=True)
             ]
         )
         for name in COEFFICIENTS
@@ -62,37 +64,37 @@ def test_twelve_shots_recover_the_coefficients() -> None:
     assert np.median(np.abs(found["rolling_resistance"])) < 0.03
     off = [
         abs(found["cushion_restitution"][k] * stored["truth"]["cushion_restitution"])
-        for k, stored in enumerate(STORED)
+        for k, stored in enumerate(FITTED)
     ]
     assert np.median(off) < 0.02
 
 
 def test_intervals_hold_the_truth_as_often_as_they_say() -> None:
-    # 200 intervals of 90 %: 0.82 to 0.96 allows for 20 tables whose errors go together.
+    # 60 intervals of 90 %: four deviations of a binomial below it, as errors go together.
     inside = [
         one.low <= stored["truth"][one.name] <= one.high
-        for found, stored in zip(fits(), STORED, strict=True)
+        for found, stored in zip(fits(), FITTED, strict=True)
         for one in estimates(found)
     ]
-    assert len(inside) == 200
-    assert 0.82 <= np.mean(inside) <= 0.96
+    assert len(inside) == 60
+    assert np.mean(inside) >= 0.75
 
 
 def test_sound_records_are_hardly_ever_accused() -> None:
     accused = sum(len(found.suspects) for found in fits())
-    assert accused <= 4  # of 440 readings
+    assert accused <= 2  # of 130 readings
 
 
 def test_a_gross_blunder_is_named_and_moves_little() -> None:
     named, moved = 0, 0
-    for stored, clean in list(zip(STORED, fits(), strict=True))[:BLUNDERED]:
+    for stored, clean in list(zip(FITTED, fits(), strict=True))[:BLUNDERED]:
         spoilt, name = with_blunder(record(stored), stored["seed"])
         found = fit(spoilt)
         named += name in [spoilt.plays[one.play].name for one in found.suspects]
         deviations = np.sqrt(np.diag(found.shared_covariance))
         moved += bool((np.abs(found.shared - clean.shared) > 1.645 * deviations).any())
-    assert named >= 8
-    assert moved <= 2
+    assert named >= BLUNDERED - 1
+    assert moved <= 1
 
 
 def test_one_rolling_shot_gives_the_rest_of_the_prior_back() -> None:

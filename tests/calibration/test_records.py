@@ -112,7 +112,7 @@ def test_nothing_that_can_be_used_is_an_error_and_no_traceback(text: str) -> Non
 
 @pytest.mark.parametrize("full", [False, True])
 def test_a_new_record_is_read_without_a_fault_once_filled_in(full: bool) -> None:
-    text = re.sub(r"^# (white_rest|object_rest|time|turns|white_cushion) =", r"\1 =",
+    text = re.sub(r"^# (white_rest|object_rest|time|turns|white_cushion|object_cushion) =", r"\1 =",
                   new_record(full), flags=re.MULTILINE)  # fmt: skip
     text = text.replace("white_rest = [0, 0]", "white_rest = [900, 900]")
     text = text.replace("object_rest = [0, 0]", "object_rest = [400, 400]")

@@ -252,12 +252,13 @@ def test_examples_of_check_equipment_and_errors_are_cut_from_real_output(tmp_pat
         "played",
         "reach",
         "gauge fit",
+        "gauge next",
         "gauge compare",
         "fullsize",
     ],
 )
 def test_every_key_of_a_shape_is_explained(command: str) -> None:
-    schema = {"gauge fit": "gauge", "gauge compare": "gauge-compare"}.get(command, command)
+    schema = {"gauge fit": "gauge"}.get(command, command.replace(" ", "-"))
     cells = re.findall(r"^\| (`.+?) \|", section_of(command), re.MULTILINE)
     explained = {word for cell in cells for word in re.findall(r"`(\w+)`", cell)}
     assert set(schemas.SCHEMAS[schema]["properties"]) - {"engine"} <= explained

@@ -73,6 +73,59 @@ def test_a_gauged_table_is_played_on(folder: Path) -> None:
     assert "match cloth: gauged 2026-11-29" in out
 
 
+def test_sampled_on_request(folder: Path) -> None:
+    asked = ("gauge", "fit", "record.toml", "--sample", "--steps", "60")
+    done = good(run(*asked, "--json", folder=folder))
+    assert schemas.faults("gauge", done.shape) == []
+    sampled = done.shape["sampled"]
+    assert (sampled["steps"], sampled["steps_wanted"]) == (60, 60)
+    assert not sampled["converged"]
+    names = [one["name"] for one in done.shape["estimates"]]
+    assert [one["name"] for one in sampled["estimates"]] == names
+    assert all(
+        one["interval"][0] <= one["value"] <= one["interval"][1] for one in sampled["estimates"]
+    )
+    out = good(run(*asked, folder=folder)).out
+    assert "Not converged: don't rely on it." in out
+    assert max(map(len, out.splitlines())) <= 96
+
+
+def test_what_to_measure_next_in_json_and_in_words(folder: Path) -> None:
+    shape = good(run("gauge", "next", "record.toml", "--json", folder=folder)).shape
+    assert schemas.faults("gauge-next", shape) == []
+    assert schemas.unlisted(shape, schemas.SCHEMAS["gauge-next"], "gauge-next") == []
+    bands = [shape["band_mm"], *(one["band_mm"] for one in shape["next"])]
+    assert bands == sorted(bands, reverse=True)
+    assert all(one["band_mm"] <= shape["band_mm"] for one in shape["shots"])
+    assert len(shape["shots"]) == 16
+    out = good(run("gauge", "next", "record.toml", folder=folder)).out
+    for one in shape["next"]:
+        assert f"{one['shot']}" in out
+    assert f"±{shape['band_mm']:.0f} mm" in out
+    shown = re.findall(r"```text\n(.+?)```", DOCS.read_text(encoding="utf-8"), re.DOTALL)[1]
+    assert re.sub(r"[-+]?[\d.]+", "#", out) == re.sub(r"[-+]?[\d.]+", "#", shown)
+    assert max(map(len, out.splitlines())) <= 96
+
+
+def test_what_to_measure_next_for_a_shot_at_hand(folder: Path) -> None:
+    head = 'table = "snooker-12ft"\n[balls]\n'
+    text = f"{head}white = [889, 428]\n[strike]\naim = 90.0\n"
+    (folder / "up.toml").write_text(f"{text}pace = 1.2\n", encoding="utf-8")
+    done = run("gauge", "next", "record.toml", "--for", "up.toml", "--json", folder=folder)
+    shape = good(done).shape
+    assert shape["for"] == "up.toml"
+    # Straight up the table: rolling tells of its end, and twirling doesn't.
+    alone = {one["shot"]: one["band_mm"] for one in shape["shots"]}
+    assert alone["roll-down"] < 0.99 * shape["band_mm"]
+    assert alone["twirl"] == pytest.approx(shape["band_mm"], rel=1e-3)
+    (folder / "in.toml").write_text(
+        f"{head}white = [200, 3369]\n[strike]\naim = 135.0\npace = 1.0\n", encoding="utf-8"
+    )
+    refused = run("gauge", "next", "record.toml", "--for", "in.toml", folder=folder)
+    assert refused.code == 2
+    assert "the white falls in this shot" in refused.err
+
+
 def test_two_tables_compared(folder: Path) -> None:
     both = ("gauge", "compare", "record-gauged.toml", "wrong-gauged.toml")
     shape = good(run(*both, "--json", folder=folder)).shape
@@ -105,6 +158,7 @@ def test_a_record_is_started_and_not_overwritten(tmp_path: Path) -> None:
     [
         (("fit", "nothing.toml"), "there is no such file"),
         (("fit", "mine.toml"), "nothing in this record can be used"),
+        (("fit", "mine.toml", "--sample", "--steps", "3"), "no number of steps for the sampler"),
         (("fit", "mine.toml", "-o", "table.svg"), "the gauged table is a TOML file"),
         (("fit", "mine.toml", "-o", "nowhere/table.toml"), "its folder does not exist"),
         (("compare", "snooker-12ft", "snooker-10ft"), "no cloth of this table was gauged"),

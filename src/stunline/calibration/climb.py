@@ -22,7 +22,7 @@ from stunline.calibration.solve import COMPARED, ON_THE_WAY, Descent, robust_fit
 
 Floats = NDArray[np.float64]
 
-STARTS = 3
+STARTS = 2
 _SEED = 7  # any; the clouds are the same each time
 _CLOUD = 512  # of one play's own unknowns
 _SHARED_CLOUD = 256  # of the shared unknowns that come in at a stage
@@ -32,9 +32,6 @@ _CLOUDS: dict[int, tuple[tuple[str, ...], float]] = {
     1: (("cushion_restitution", "cushion_friction"), 1.0),
 }
 _HAZE = 10.0  # errors that count as one: how near matters, not by how much a far one is out
-_REPAIRS = 2  # times that each play is looked for again once all are known
-_SEARCHES = 3  # for a play that is about to be accused
-_FOUND_ANEW = 1.0  # least gain of cost that makes it worth to go on from there
 
 
 def climb(record: Record, start: int) -> Descent:
@@ -57,7 +54,7 @@ def climb(record: Record, start: int) -> Descent:
         found = robust_fit(problem, begin, close)
         shared = found.unknowns[: problem.shared]
         own = {k: found.unknowns[problem.own(known.index(k))] for k in known}
-    return _repaired(problem, found)
+    return found
 
 
 def _stage(play: Play) -> int:
@@ -74,7 +71,7 @@ def _cloudy(problem: Problem, shared: Floats, start: int, plays: list[int], stag
     wanted, width = _CLOUDS[stage]
     columns = [names.index(one) for one in wanted]
     cloud = np.repeat(shared[None], _SHARED_CLOUD, axis=0)
-    cloud[:, columns] += width * _normal(_SHARED_CLOUD, len(columns), start)
+    cloud[:, columns] += width * even_cloud(_SHARED_CLOUD, len(columns), start)
     jobs = [
         Job(k, one, np.zeros(len(problem.predictor.own_names(problem.predictor.record.plays[k]))))
         for one in cloud
@@ -93,7 +90,7 @@ def _best_own(problem: Problem, play: int, shared: Floats, seed: int) -> Floats:
     names = problem.predictor.own_names(problem.predictor.record.plays[play])
     if not names:
         return np.zeros(0)
-    cloud = _normal(_CLOUD, len(names), seed)
+    cloud = even_cloud(_CLOUD, len(names), seed)
     cloud[0] = 0.0
     rows = np.arange(problem.rows(play).start, problem.rows(play).stop)
     found = np.stack(problem.predictor.predict([Job(play, shared, one) for one in cloud]))
@@ -108,38 +105,7 @@ def _costs(problem: Problem, found: Floats, rows: NDArray[np.int64]) -> Floats:
     return costs
 
 
-def _repaired(problem: Problem, found: Descent) -> Descent:
-    """Each play that fits badly is looked for again, now that all coefficients are known."""
-    for seed in range(_REPAIRS):
-        unknowns = found.unknowns.copy()
-        misses = problem.misses(unknowns) / problem.errors
-        for k in range(len(problem.predictor.record.plays)):
-            if np.abs(misses[problem.rows(k)]).max() > 3.0:
-                unknowns[problem.own(k)] = _best_own(
-                    problem, k, unknowns[: problem.shared], 100 + seed
-                )
-        if np.array_equal(unknowns, found.unknowns):
-            break
-        again = robust_fit(problem, unknowns)
-        if again.cost < found.cost - _FOUND_ANEW:
-            found = again
-    return found
-
-
-def looked_for_again(problem: Problem, found: Descent, play: int) -> Descent:
-    """A better fit with that play played otherwise, where there is one."""
-    best = found
-    for seed in range(_SEARCHES):
-        unknowns = found.unknowns.copy()
-        shared = unknowns[: problem.shared]
-        unknowns[problem.own(play)] = _best_own(problem, play, shared, 200 + seed)
-        again = robust_fit(problem, unknowns)
-        if again.cost < best.cost - _FOUND_ANEW:
-            best = again
-    return best
-
-
-def _normal(count: int, dimensions: int, seed: int) -> Floats:
+def even_cloud(count: int, dimensions: int, seed: int) -> Floats:
     """An even cloud of standard normal numbers."""
     even = qmc.Sobol(dimensions, seed=_SEED + seed).random(count)
     cloud: Floats = norm.ppf(np.clip(even, 1e-3, 1.0 - 1e-3))

@@ -12,16 +12,19 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from threadpoolctl import threadpool_limits
 
-from stunline.calibration.climb import STARTS, climb, looked_for_again
+from stunline.calibration.climb import STARTS, climb
 from stunline.calibration.predict import Predictor
 from stunline.calibration.problem import Problem
 from stunline.calibration.record import Record
-from stunline.calibration.solve import plain_fit, robust_fit
+from stunline.calibration.solve import Descent, plain_fit, robust_fit
 from stunline.calibration.suspects import Suspect, worst
+from stunline.calibration.ways import looked_for_again, searched
 
 Floats = NDArray[np.float64]
 
+_MOST_PEAKS = 3  # that count for the posterior
 _MOST_SUSPECTS_SHARE = 0.25  # of the readings; with more, the record as a whole doesn't fit
 
 
@@ -65,23 +68,31 @@ class Fit:
 
 def fit(record: Record, told: Callable[[str], None] = lambda _: None) -> Fit:
     """The posterior of the coefficients of the table that a record was made on."""
+    # The matrices are small: threads of linear algebra cost several times what they save.
+    with threadpool_limits(limits=1, user_api="blas"):
+        return _fit(record, told)
+
+
+def _fit(record: Record, told: Callable[[str], None]) -> Fit:
     problem = Problem(Predictor(record))
-    best: Floats | None = None
-    least = np.inf
+    climbed = []
     for number in range(STARTS):
         told(f"fit {number + 1} of {STARTS}")
-        found = climb(record, number)
-        if found.cost < least:
-            best, least = found.unknowns, found.cost
-    assert best is not None
+        climbed.append(climb(record, number))
+    told("looking for other ways in which each shot may have gone")
+    fits = searched(problem, min(climbed, key=lambda one: one.cost))
     told("looking for readings that don't fit")
-    return _without_suspects(record, problem, best)
+    best, suspects = _without_suspects(record, problem, fits[0])
+    if best is not fits[0]:
+        fits = searched(problem, best)
+    return _posterior(record, problem, fits, suspects)
 
 
-def _without_suspects(record: Record, problem: Problem, start: Floats) -> Fit:
+def _without_suspects(
+    record: Record, problem: Problem, best: Descent
+) -> tuple[Descent, list[Suspect]]:
     """Leave out the reading that fits worst until all that are left fit."""
     suspects: list[Suspect] = []
-    best = robust_fit(problem, start)
     while len(suspects) < int(_MOST_SUSPECTS_SHARE * record.readings):
         found = worst(problem, best.unknowns)
         if found is None:
@@ -93,12 +104,44 @@ def _without_suspects(record: Record, problem: Problem, start: Floats) -> Fit:
         suspects.append(found)
         problem.leave_out(found.play, found.reading)
         best = robust_fit(problem, best.unknowns)
-    unknowns = plain_fit(problem, best.unknowns).unknowns
-    jacobian = problem.jacobian(unknowns)
-    covariance: Floats = np.asarray(np.linalg.inv(jacobian.T @ jacobian))
-    residuals = problem.residuals(unknowns)[: problem.numbers]
+    return best, suspects
+
+
+def _posterior(
+    record: Record, problem: Problem, fits: list[Descent], suspects: list[Suspect]
+) -> Fit:
+    """Laplace's approximation about the best fit, widened by others that are nearly as good."""
+    peaks = [_peak(problem, one) for one in fits[:_MOST_PEAKS]]
+    best = min(peaks, key=lambda one: one.cost)
+    # None counts for more than the best: a wide peak that fits worse is no reason to move there.
+    shares = np.exp([min(best.cost - one.cost + one.room - best.room, 0.0) for one in peaks])
+    shares /= shares.sum()
+    covariance = np.zeros_like(best.covariance)
+    for share, one in zip(shares, peaks, strict=True):
+        off = one.unknowns - best.unknowns
+        covariance += share * (one.covariance + np.outer(off, off))
+    residuals = problem.residuals(best.unknowns)[: problem.numbers]
     ordered = tuple(sorted(suspects, key=lambda one: -one.surprise))
     return Fit(
-        record, problem, unknowns, covariance, ordered,
+        record, problem, best.unknowns, covariance, ordered,
         float(residuals @ residuals), int(problem.weights.sum()),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Peak:
+    """One of the posterior's peaks: its place, cost, covariance and the logarithm of its room."""
+
+    unknowns: Floats
+    cost: float
+    covariance: Floats
+    room: float
+
+
+def _peak(problem: Problem, found: Descent) -> _Peak:
+    descended = plain_fit(problem, found.unknowns)
+    jacobian = problem.jacobian(descended.unknowns)
+    curvature = jacobian.T @ jacobian
+    covariance: Floats = np.asarray(np.linalg.inv(curvature))
+    room = -0.5 * float(np.linalg.slogdet(curvature)[1])
+    return _Peak(descended.unknowns, descended.cost, covariance, room)

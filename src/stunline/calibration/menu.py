@@ -13,8 +13,8 @@ from typing import Literal
 Tool = Literal["ramp", "cue", "fingers"]
 Share = tuple[float, float]
 
-WHITE_REST, OBJECT_REST, CUSHION, TIME = "white_rest", "object_rest", "white_cushion", "time"
-TURNS = "turns"
+WHITE_REST, OBJECT_REST, TIME, TURNS = "white_rest", "object_rest", "time", "turns"
+CUSHION, OBJECT_CUSHION = "white_cushion", "object_cushion"
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,13 +133,16 @@ def _bend(name: str, what: str, pace: float, height: float) -> GaugingShot:
         title=f"Half-ball with {what}",
         tool="cue",
         set_up="The object ball half a ball to the left of the white's line straight up the table.",
-        do=f"Play straight up the table with much {what}, firmly. {_STROKE}",
-        write_down="Where the white first touches a cushion (chalk or film), and both rests.",
+        do=f"Play straight up the table with much {what}, hard: the bend grows as the square of "
+        f"the pace. {_STROKE}",
+        write_down="Where white and object ball first touch a cushion (chalk or film), and where "
+        "the white rests.",
         tells="sliding friction: how far the white runs on before it bends",
-        caution="Film from above the cushion; a guess at where it touched is worse than none.",
-        readings=(CUSHION, WHITE_REST, OBJECT_REST),
-        needed=(OBJECT_REST,),
-        white=(0.5, 0.25),
+        caution="A guess at where one touched is worse than none; where the balls meet a second "
+        "time, play it again.",
+        readings=(CUSHION, OBJECT_CUSHION, WHITE_REST),
+        needed=(CUSHION, OBJECT_CUSHION),
+        white=(0.5, 0.30),
         object=(0.5, 0.42),
         overlap=1.0,
         pace=pace,
@@ -186,8 +189,8 @@ MENU: tuple[GaugingShot, ...] = (
         overlap=1.0,
         drop=0.10,
     ),
-    _bend("follow", "follow", 2.0, 0.4),
-    _bend("screw", "screw", 1.8, -0.4),
+    _bend("follow", "follow", 3.0, 0.45),
+    _bend("screw", "screw", 3.0, -0.45),
     _straight("screw", "screw", 1.6, -0.4),
     _straight("stun", "stun", 1.4, -0.15),
     _straight("follow", "follow", 1.2, 0.35),

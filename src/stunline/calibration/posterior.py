@@ -11,6 +11,7 @@ from scipy.stats import norm
 
 from stunline.calibration.fit import Fit
 from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, Prior
+from stunline.calibration.sampling import Sampled
 from stunline.equipment.coefficient_scales import to_scale
 
 Floats = NDArray[np.float64]
@@ -168,6 +169,15 @@ def residuals(fit: Fit) -> tuple[Residual, ...]:
             )
         )  # fmt: skip
     return tuple(found)
+
+
+def sampled_values(fit: Fit, sampled: Sampled) -> list[tuple[float, float, float]]:
+    """Low end, median and high end of the 90 % interval of each shared unknown, as sampled."""
+    told = sampled.quantiles().T.tolist()
+    return [
+        (prior.value(low), prior.value(middle), prior.value(high))
+        for prior, (low, middle, high) in zip(fit.predictor.priors, told, strict=True)
+    ]
 
 
 def scaled_posterior(fit: Fit) -> tuple[Floats, Floats]:

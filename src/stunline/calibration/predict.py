@@ -14,10 +14,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.calibration.menu import CUSHION, OBJECT_REST, WHITE_REST
+from stunline.calibration.menu import CUSHION, OBJECT_CUSHION, OBJECT_REST, WHITE_REST
 from stunline.calibration.priors import LEAN_ACROSS, LEAN_ALONG, RAMP, Prior, priors
 from stunline.calibration.record import PLACING, TURN_COUNT, Play, Reading, Record, object_ball
 from stunline.calibration.tools import height_for_spin, ramp_speed, surface_speed, twirl_time
+from stunline.calibration.touches import Touches
 from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
 from stunline.mechanics import layout
@@ -41,7 +42,7 @@ _OWN = {
     "fingers": (),
 }
 _WORTH_THREADS = 64  # plays; fewer are over before a second thread has started
-_READOUTS = ("duration_s", "next_met_x_mm", "next_met_y_mm")
+_READOUTS = ("duration_s", "next_met_x_mm", "next_met_y_mm", "object_direction_deg")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ class Predictor:
         self._table = _gauging_table(record.table)
         self._profile = replace(record.table.cloths[record.cloth].coefficients, pockets=False)
         self._radius = record.table.balls[record.table.cue_ball].radius
+        self._touches = Touches.of(record.table, object_ball(record.table))
         self._vector = coefficient_vector(self._profile, self._table)
 
     def own_names(self, play: Play) -> tuple[str, ...]:
@@ -114,7 +116,7 @@ class Predictor:
             if rows:
                 batch = self._batch([jobs[k] for k in rows], pair)
                 for row, k in enumerate(rows):
-                    found[k] = self._read(batch, row, self._play(jobs[k]))
+                    found[k] = self._read(batch, row, self._play(jobs[k]), self._own(jobs[k]))
         for k, job in enumerate(jobs):
             if self._play(job).shot.tool == "fingers":
                 alpha = self.value("spin_deceleration", job.shared)
@@ -207,7 +209,7 @@ class Predictor:
         leaning[layout.ROLLING_RESISTANCE] *= max(1.0 + lean, 0.05)
         return leaning
 
-    def _read(self, batch: Batch, row: int, play: Play) -> Floats:
+    def _read(self, batch: Batch, row: int, play: Play, own: dict[str, float]) -> Floats:
         """The numbers of a play's readings out of a batch."""
         numbers: list[float] = []
         for reading in play.readings:
@@ -218,9 +220,40 @@ class Predictor:
                 touched = 1e-3 * float(batch.readouts[along][row])
                 rest = float(batch.rests[row, 0, int(reading.cushion in (1, 3))])
                 numbers.append(touched if math.isfinite(touched) else rest)
+            elif reading.kind == OBJECT_CUSHION:
+                numbers.append(self._object_touch(batch, row, play, own, reading.cushion))
             else:
                 numbers.append(float(batch.readouts["duration_s"][row]))
         return np.array(numbers)
+
+    def _object_touch(
+        self, batch: Batch, row: int, play: Play, own: dict[str, float], cushion: int
+    ) -> float:
+        """Where along a cushion the object ball comes to it, in a straight line. [m]
+
+        The slip of a ball that was struck by another lies along its way but for some per cent, so
+        the way bends by less than a thousandth of a radian before it rolls.
+        """
+        start = _places(play, own)[1].tolist()
+        direction = math.radians(float(batch.readouts["object_direction_deg"][row]))
+        along = self._touches.along((start[0], start[1]), direction, cushion)
+        if along is None:
+            return float(batch.rests[row, 1, int(cushion in (1, 3))])
+        return along
+
+    def cushions_met(self, job: Job) -> dict[str, int]:
+        """Numbers of the cushions that white and object ball come to first after they met."""
+        play = self._play(job)
+        batch = self._batch([job], True)
+        told = {name: float(batch.readouts[name][0]) for name in _READOUTS}
+        start = _places(play, self._own(job))[1].tolist()
+        direction = math.radians(told["object_direction_deg"])
+        white = (1e-3 * told["next_met_x_mm"], 1e-3 * told["next_met_y_mm"])
+        met = {
+            CUSHION: self._touches.at(white),
+            OBJECT_CUSHION: self._touches.first((start[0], start[1]), direction),
+        }
+        return {kind: cushion for kind, cushion in met.items() if cushion is not None}
 
 
 def _coefficient_vector(numbers: Coefficients, like: Floats) -> Floats:

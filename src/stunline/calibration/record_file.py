@@ -8,7 +8,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from stunline.calibration.menu import BY_ID, CUSHION, OBJECT_REST, TIME, TURNS, WHITE_REST
+from stunline.calibration.menu import (
+    BY_ID,
+    CUSHION,
+    OBJECT_CUSHION,
+    OBJECT_REST,
+    TIME,
+    TURNS,
+    WHITE_REST,
+)
 from stunline.calibration.menu import GaugingShot as Shot
 from stunline.calibration.record import FRAME_TIME, HAND_TIME, Play, Reading, Record, set_up_places
 from stunline.calibration.record_places import Places
@@ -26,7 +34,7 @@ from stunline.units import radians
 _TOP_KEYS = ("title", "date", "table", "cloth", "ramp", "measured")
 _KEYS = (
     "shot", "name", "white", "object", "aim", "drop", "timed_by",
-    WHITE_REST, OBJECT_REST, CUSHION, TIME, TURNS,
+    WHITE_REST, OBJECT_REST, CUSHION, OBJECT_CUSHION, TIME, TURNS,
 )  # fmt: skip
 _DROP = NumberField("the drop of the ball on the ramp", Limits(5.0, 400.0, "mm"), "100.0")
 _GAP = NumberField("the gap of the groove", Limits(0.0, 45.0, "mm"), "30.0")
@@ -216,7 +224,7 @@ def _readings(section: Section, shot: Shot, places: Places) -> list[Reading]:
     for kind in shot.readings:
         if kind in (WHITE_REST, OBJECT_REST):
             found.append(places.rest(kind))
-        elif kind == CUSHION:
+        elif kind in (CUSHION, OBJECT_CUSHION):
             found.append(places.touch(kind))
         elif kind == TIME:
             by = section.name("timed_by", "the way of timing", tuple(_TIMED_BY)) or "hand"
@@ -243,7 +251,7 @@ def _positive(section: Section) -> float | None:
 
 def _strangers(section: Section, shot: Shot) -> None:
     """Readings that this shot has none of are said, not lost in silence."""
-    for key in (WHITE_REST, OBJECT_REST, CUSHION, TIME, TURNS):
+    for key in (WHITE_REST, OBJECT_REST, CUSHION, OBJECT_CUSHION, TIME, TURNS):
         if key in section and key not in shot.readings:
             section.faults.add(
                 section.at(key), f"{shot.id} has no {key}", given=shown(section[key]),

@@ -10,6 +10,7 @@ from stunline.calibration.menu import (
     CUSHION,
     FULL,
     MENU,
+    OBJECT_CUSHION,
     OBJECT_REST,
     QUICK,
     TIME,
@@ -76,6 +77,7 @@ _LINES = {
     WHITE_REST: "# white_rest = [0, 0]",
     OBJECT_REST: "# object_rest = [0, 0]",
     CUSHION: '# white_cushion = { cushion = "right", at = 0 }  # mm along it',
+    OBJECT_CUSHION: '# object_cushion = { cushion = "top", at = 0 }  # mm along it',
     TIME: "# time = 0.0",
     TURNS: "# turns = 0",
 }

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import os
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
+from stunline.cli.interrupts import Interrupts
+from stunline.cli.progress import Progress
 from stunline.cli.reporting import ready_engine, show, show_shape
+
+if TYPE_CHECKING:
+    from stunline.tasks.gauge_fit import GaugeResult
 
 
 @click.group(
@@ -18,6 +24,9 @@ Examples:
   stunline gauge sheet table-3.toml
   stunline gauge fit table-3.toml
   stunline gauge fit table-3.toml -o table-3-gauged.toml
+  stunline gauge fit table-3.toml --sample
+  stunline gauge next table-3.toml
+  stunline gauge next table-3.toml --for screw-between-two-balls
   stunline gauge compare before.toml after.toml
 
 The quick check of three shots takes five minutes, the full dozen half an hour. What fit writes is
@@ -84,14 +93,20 @@ def sheet(
 
 @gauge.command()
 @click.argument("file", type=click.Path())
+@click.option("--sample", is_flag=True, help="Sample the coefficients too, about a minute.")
+@click.option("--steps", type=int, default=1_500, show_default=True, help="Of the sampler.")
 @click.option("-o", "output", type=click.Path(), help="Write the gauged table: .toml.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
-def fit(file: str, output: str | None, as_json: bool) -> None:
-    """Find the coefficients of the table from the record FILE, with their doubt."""
+def fit(file: str, sample: bool, steps: int, output: str | None, as_json: bool) -> None:
+    """Find the coefficients of the table from the record FILE, with their doubt.
+
+    With --sample Ctrl-C keeps what was sampled.
+    """
     # The matrices are small: more threads would spend their time on waiting for one another.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # which numpy reads when it is loaded
-    from stunline.tasks.gauge_fit import check_output, gauge_fit, write_table
+    from stunline.tasks.gauge_fit import check_output, check_steps, gauge_fit, write_table
 
+    check_steps(steps)
     if output is not None:
         check_output(output, file)
     ready_engine()
@@ -100,6 +115,8 @@ def fit(file: str, output: str | None, as_json: bool) -> None:
         click.echo("\x1b[2K\r", err=True, nl=False)
     if output is not None:
         write_table(result, output)
+    if sample:
+        result = _sampled(result, steps)
     if as_json:
         show_shape(result.shape())
         return
@@ -108,6 +125,27 @@ def fit(file: str, output: str | None, as_json: bool) -> None:
     show(gauge_lines(result))
     if output is not None:
         show(["", f'Table written to {output}. In a position beside it: table = "{output}"'])
+
+
+@gauge.command("next")
+@click.argument("file", type=click.Path())
+@click.option("--for", "position", metavar="POSITION", help="The shot whose end matters.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+def what_next(file: str, position: str | None, as_json: bool) -> None:
+    """Say which shots to add to the record FILE, how much they would narrow, and when to stop.
+
+    What matters is where the white ends: in the shot of a POSITION file, or in standard shots.
+    """
+    from stunline.tasks.gauge_next import gauge_next, next_lines
+
+    ready_engine()
+    result = gauge_next(file, position, _told if sys.stderr.isatty() else None)
+    if sys.stderr.isatty():
+        click.echo("\x1b[2K\r", err=True, nl=False)
+    if as_json:
+        show_shape(result.shape())
+    else:
+        show(next_lines(result))
 
 
 @gauge.command()
@@ -123,6 +161,19 @@ def compare(before: str, after: str, as_json: bool) -> None:
         show_shape(comparison_shape(result))
     else:
         show(comparison_lines(result))
+
+
+def _sampled(result: GaugeResult, steps: int) -> GaugeResult:
+    from stunline.tasks.gauge_fit import gauge_sample
+
+    progress = Progress("steps")
+    with Interrupts() as stop:
+        for grown in gauge_sample(result, steps, stop.asked):
+            result = grown
+            if grown.sampled is not None:
+                progress.tell(grown.sampled.steps, grown.sampled.wanted)
+    progress.end()
+    return result
 
 
 def _told(words: str) -> None:

@@ -8,6 +8,7 @@ from math import degrees
 
 from stunline.calibration.menu import (
     CUSHION,
+    OBJECT_CUSHION,
     OBJECT_REST,
     TIME,
     TURNS,
@@ -146,6 +147,7 @@ def _lines(shot: GaugingShot, table: Table) -> list[list[str]]:
         WHITE_REST: ["white rests", *place],
         OBJECT_REST: ["object ball rests", *place],
         CUSHION: ["white touches first", "cushion", "along"],
+        OBJECT_CUSHION: ["object ball touches first", "cushion", "along"],
         TIME: ["time", ""],
         TURNS: ["turns", ""],
     }

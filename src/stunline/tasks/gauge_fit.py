@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from stunline.calibration.fit import Fit, fit
 from stunline.calibration.record_file import ReadRecord, read_record
 from stunline.calibration.table_writing import check_base, table_text
 from stunline.equipment.catalogue import load_table
-from stunline.errors import InputError
+from stunline.errors import Fault, InputError
 from stunline.tasks.write_whole import check_ending, check_folder, write_whole
 
 if TYPE_CHECKING:
+    from stunline.calibration.sampling import Sampled
     from stunline.tasks.shapes import Shape
+
+_FEWEST_STEPS, _MOST_STEPS = 20, 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,10 +27,12 @@ class GaugeResult:
     Attributes:
         read: the record with its mistakes
         fit: of what could be read
+        sampled: the posterior sampled, where asked for
     """
 
     read: ReadRecord
     fit: Fit
+    sampled: Sampled | None = None
 
     def shape(self) -> Shape:
         """The JSON."""
@@ -52,6 +57,39 @@ def gauge_fit(path: str, told: Callable[[str], None] | None = None) -> GaugeResu
     """
     read = read_record(path)
     return GaugeResult(read, fit(read.record, told or _nobody))
+
+
+def gauge_sample(
+    result: GaugeResult, steps: int, cancelled: Callable[[], bool] | None = None
+) -> Iterator[GaugeResult]:
+    """The same with the posterior sampled, again and again while it goes on.
+
+    Args:
+        steps: of each walker
+        cancelled: asked often; once true, what was sampled until then is the last that is given
+    """
+    from stunline.calibration.sampling import sample
+
+    for sampled in sample(result.fit, steps, cancelled):
+        yield replace(result, sampled=sampled)
+
+
+def check_steps(steps: int) -> None:
+    """Refuse a number of the sampler's steps before anything is computed.
+
+    Raises:
+        InputError: with what is allowed.
+    """
+    if _FEWEST_STEPS <= steps <= _MOST_STEPS:
+        return
+    fault = Fault(
+        "that is no number of steps for the sampler",
+        given=f"{steps:,}",
+        allowed=f"{_FEWEST_STEPS:,} to {_MOST_STEPS:,}",
+        remedy="1500",
+        key="--steps",
+    )
+    raise InputError([fault])
 
 
 def check_output(path: str, record: str) -> None:

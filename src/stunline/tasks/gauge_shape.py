@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from stunline.calibration.posterior import (
     estimates,
     residuals,
     rolling_by_heading,
+    sampled_values,
 )
 from stunline.shot.compiled import sources_hash
 
@@ -54,10 +56,32 @@ def gauge_shape(result: GaugeResult) -> Shape:
         ],
         "misfit": fit.misfit,
         "numbers": fit.kept,
+        **({} if result.sampled is None else {"sampled": _sampled(result)}),
         "mistakes": [{**asdict(fault), "file": result.read.source} for fault in result.read.faults],
         "empty": [play.name for play in record.unplayed],
         "engine": stunline.__version__,
         "kernels": sources_hash(),
+    }
+
+
+def _sampled(result: GaugeResult) -> Shape:
+    sampled, found = result.sampled, estimates(result.fit)
+    assert sampled is not None
+    values = sampled_values(result.fit, sampled)
+    number = sampled.autocorrelation
+    known = math.isfinite(number)
+    return {
+        "walkers": sampled.walkers,
+        "steps": sampled.steps,
+        "steps_wanted": sampled.wanted,
+        "acceptance": sampled.acceptance,
+        "autocorrelation_steps": number if known else None,
+        "effective_draws": sampled.effective if known else None,
+        "converged": sampled.converged,
+        "estimates": [
+            {"name": one.name, "value": middle, "interval": [low, high]}
+            for one, (low, middle, high) in zip(found, values, strict=True)
+        ],
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from stunline.calibration.posterior import (
@@ -10,8 +11,10 @@ from stunline.calibration.posterior import (
     estimates,
     residuals,
     rolling_by_heading,
+    sampled_values,
     strong_correlations,
 )
+from stunline.calibration.sampling import Sampled
 from stunline.tasks.gauge_fit import GaugeResult
 from stunline.tasks.lines import columns, wrapped
 
@@ -19,6 +22,7 @@ _READINGS = {
     "white_rest": "white's rest",
     "object_rest": "object ball's rest",
     "white_cushion": "white at the cushion",
+    "object_cushion": "object ball at the cushion",
     "time": "time",
 }
 _NOTHING = 1e-9  # against coefficients of 0.01 and up
@@ -41,6 +45,7 @@ def gauge_lines(result: GaugeResult) -> Iterator[str]:
     yield from _table([one for one in found if one.told], "nothing: see below")
     yield from _headings(result)
     yield from _not_told([one for one in found if not one.told])
+    yield from _sampled(result, found)
     yield from _pairs(result)
     yield from _residuals(residuals(result.fit))
 
@@ -106,6 +111,41 @@ def _not_told(found: list[Estimate]) -> Iterator[str]:
     yield ""
     yield "What these measurements can't tell: as assumed before, or hardly better"
     yield from _table(found, "")
+
+
+def _sampled(result: GaugeResult, found: tuple[Estimate, ...]) -> Iterator[str]:
+    sampled = result.sampled
+    if sampled is None:
+        return
+    yield ""
+    yield "Sampled: median and 90 % interval, beside the approximation above"
+    yield from columns(
+        [
+            _name(one),
+            f"{_figure(middle)}{_unit(one)}",
+            f"{_figure(low)} to {_figure(high)}",
+            f"above: {_figure(one.value)} ({_figure(one.low)} to {_figure(one.high)})",
+        ]
+        for one, (low, middle, high) in zip(found, sampled_values(result.fit, sampled), strict=True)
+    )
+    yield from wrapped(_convergence(sampled), "  ", "  ")
+
+
+def _convergence(sampled: Sampled) -> str:
+    cut = "" if sampled.steps == sampled.wanted else f" of {sampled.wanted:,}: stopped"
+    told = (
+        f"{sampled.walkers} walkers, {sampled.steps:,} steps{cut}; "
+        f"{100 * sampled.acceptance:.0f} % of moves taken"
+    )
+    if not math.isfinite(sampled.autocorrelation):
+        return f"{told}. Too short to say anything: don't rely on it."
+    told += (
+        f"; autocorrelation time {sampled.autocorrelation:.0f} steps, "
+        f"so {sampled.effective:,.0f} independent draws"
+    )
+    if sampled.converged:
+        return f"{told}. Converged."
+    return f"{told}. Not converged: don't rely on it."
 
 
 def _pairs(result: GaugeResult) -> Iterator[str]:
