@@ -49,6 +49,7 @@ class Play:
         drop: of the ball's centre on the ramp [m]
         readings: what was read
         turns: counted, of a twirl
+        number: of its ``[[measured]]`` in the file, from 0
     """
 
     name: str
@@ -59,6 +60,7 @@ class Play:
     drop: float
     readings: tuple[Reading, ...]
     turns: float = 0.0
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)

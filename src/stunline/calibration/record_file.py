@@ -5,7 +5,7 @@ Every mistake is named by its line; what is wrong is left out, and the rest is s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stunline.calibration.menu import BY_ID, CUSHION, OBJECT_REST, TIME, TURNS, WHITE_REST
@@ -172,7 +172,7 @@ def _plays(root: Section, table: Table) -> list[Play]:
         play = _play(section, BY_ID[known], table, name)
         # One whose only reading is a mistake is told as that, not as one still to be played.
         if play is not None and (play.readings or len(root.faults) == before):
-            plays.append(play)
+            plays.append(replace(play, number=number))
     return plays
 
 
