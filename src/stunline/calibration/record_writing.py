@@ -57,7 +57,7 @@ def new_record(
     Args:
         full: the dozen
         table: a shipped one or a file
-        title: of the record
+        title: of the record, or "": the table’s own
         date: of the measurements, ISO 8601, or "": left to be filled in
         cloth: the profile that comes nearest, or "": the table's first
         gap: of the groove between the ramp's rails; 0 for a flat chute [mm]
@@ -69,7 +69,7 @@ def new_record(
     known = load_table(table, folder)
     words = known.words.cushions
     head = _HEAD.format(
-        title=toml_text(title), date=f"date = {toml_text(date)}" if date else _NO_DATE,
+        title=toml_text(title or known.title), date=f"date = {toml_text(date)}" if date else _NO_DATE,
         table=toml_text(table), cloth=toml_text(cloth or known.default_cloth().name),
         cloths=", ".join(known.cloths), gap=gap, left=words[3], near=words[0],
     )  # fmt: skip

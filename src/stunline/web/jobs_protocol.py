@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from stunline.tasks.page_bounds import MOST_PAGE_RACKS, WIDEST_PAGE_GAPS
+from stunline.web.gauge_protocol import GaugeGrowing
 from stunline.web.protocol import Document, ErrorObject, Message, Point, ShortText, Theme
 
 # --- pages and pictures -----------------------------------------------------------------------
@@ -192,5 +193,7 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
-    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | None = None
+    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | GaugeGrowing | None = (
+        None
+    )
     error: ErrorObject | None = None
