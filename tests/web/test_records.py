@@ -65,7 +65,7 @@ def test_a_record_is_started_beside_another_and_listed(library: Library) -> None
     assert first["name"] == f"harbour-lane-table-3-{first['date']}"
     assert second["name"] == f"{first['name']} 2"
     assert [len(one["plays"]) for one in (first, second)] == [3, 12]
-    assert {(one["name"], one["plays"]) for one in list_records(library)} == {
+    assert {(one["name"], one["plays"]) for one in list_records(library)["records"]} == {
         (first["name"], 3),
         (second["name"], 12),
     }
@@ -117,6 +117,7 @@ def test_what_is_wrong_is_kept_and_told_by_its_key(library: Library) -> None:
     assert told["time"]["what"] == "the time is negative"
     assert all(one["allowed"] and one["remedy"] for one in told.values())
     assert (play["entry"]["white_rest"], play["entry"]["time"]) == (["35", "104.3"], "-4.2")
+    assert "left 889" in str(shot_plan(library, record["name"], 0, "light", 600.0)["rows"])
     record = typed(library, record, 0, white_rest=["35 in", "60 1/2 in"], time="four")
     play = open_record(library, record["name"])["plays"][0]
     assert [one["key"] for one in play["faults"]] == ["time"]

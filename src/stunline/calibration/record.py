@@ -74,6 +74,7 @@ class Record:
         title, date: as written
         ramp: the chute
         unplayed: those that hold no reading yet
+        faulty: those whose every reading is a mistake
         table_name: as written, a shipped table or a file
     """
 
@@ -84,6 +85,7 @@ class Record:
     date: str = ""
     ramp: Ramp = field(default_factory=Ramp)
     unplayed: tuple[Play, ...] = ()
+    faulty: tuple[Play, ...] = ()
     table_name: str = ""
 
     @property

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
@@ -10,7 +10,7 @@ from stunline.drawing.ball_marks import rest_ring, tint_of
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
-from stunline.drawing.marks import Circle, Drawing, Layer, Mark, Role
+from stunline.drawing.marks import Circle, Drawing, Layer, Mark, Point, Role
 from stunline.drawing.page import Page
 from stunline.drawing.plan import placed_labels
 from stunline.drawing.plan_labels import obstacles_of
@@ -23,7 +23,10 @@ if TYPE_CHECKING:
 
 # Balls are at least so large: a true one is hardly seen on a whole table. [px]
 _LEAST_RADIUS = 5.0
+_BESIDE = 6.0  # between lines that can be told apart, and between those kept clear [px]
 _MARGIN = 45.0  # of cushions round the playing area [mm]
+
+Piece = tuple[Point, Point]
 
 
 def gauge_plan(shot: Shot, height: float, title: str, name: str) -> Drawing:
@@ -68,10 +71,20 @@ def _shot_marks(shot: Shot, page: Page) -> Iterator[Mark]:
     for ball in shot.position.names:
         clear = ground
         for dimension in dimensions(shot, ground, ball):
-            clear = clear.with_more(dimension.lines, dimension.words)
+            clear = clear.with_more(tuple(_with_beside(dimension.lines, page)), dimension.words)
             yield from dimension.marks
         ground = clear
     yield from placed_labels(list(_wishes(shot)), ground)
+
+
+def _with_beside(lines: Sequence[Piece], page: Page) -> Iterator[Piece]:
+    """Lines, and others beside them: so that no other dimension runs there."""
+    for side in (-2, -1, 0, 1, 2):
+        off = side * page.mm(_BESIDE)
+        for (x, y), (u, v) in lines:
+            is_upright = abs(v - y) > abs(u - x)
+            right, up = (off, 0.0) if is_upright else (0.0, off)
+            yield (x + right, y + up), (u + right, v + up)
 
 
 def _ways(shot: Shot) -> Iterator[Mark]:

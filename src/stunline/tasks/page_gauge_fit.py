@@ -125,7 +125,10 @@ def fitted_shape(found: Fit, revision: str) -> dict[str, Any]:
             if one.surprise is not None
         ],
         "misses": [
-            {"play": numbers[one.play], "words": f"{READINGS[one.reading]} {misses_words(one)}"}
+            {
+                "play": numbers[one.play],
+                "words": f"{READINGS[one.reading]} {_true_minus(misses_words(one))}",
+            }
             for one in misses
         ],
         "table": "",
@@ -137,7 +140,7 @@ def _row(one: Estimate, centre: float, deviation: float) -> dict[str, Any]:
         "name": one.name.replace("_", " "),
         "meaning": one.meaning,
         "unit": one.unit,
-        "value": figure(one.value),
+        "value": _true_minus(figure(one.value)),
         "interval": _interval(one.low, one.high),
         "before": f"{figure(one.prior_value)}, {_interval(one.prior_low, one.prior_high)}",
         "told": one.told,
@@ -147,7 +150,11 @@ def _row(one: Estimate, centre: float, deviation: float) -> dict[str, Any]:
 
 
 def _interval(low: float, high: float) -> str:
-    return f"{figure(low)} to {figure(high)}"
+    return _true_minus(f"{figure(low)} to {figure(high)}")
+
+
+def _true_minus(numbers: str) -> str:
+    return numbers.replace("-", "−")
 
 
 def _told_nothing(revision: str) -> dict[str, Any]:

@@ -27,7 +27,8 @@ def shot_plan(library: Library, name: str, number: int, theme: str, height: floa
         InputError: no such record.
     """
     record = read_record(library.read(name), library.folder).record
-    play = next((one for one in (*record.plays, *record.unplayed) if one.number == number), None)
+    plays = (*record.plays, *record.unplayed, *record.faulty)
+    play = next((one for one in plays if one.number == number), None)
     if play is None or play.shot.tool == "fingers":
         return {"svg": "", "window": [0.0, 0.0, 0.0, 0.0], "rows": []}
     shot = Predictor(record).expected(play)

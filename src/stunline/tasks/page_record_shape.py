@@ -75,7 +75,7 @@ def record_shape(stored: StoredPosition, folder: Path) -> Shape:
     record = read.record
     entries = _listed(parse_toml(text).get("measured"))
     faults, general = _faults_by_play(read.faults, text, len(entries))
-    known = {play.number: play for play in (*record.plays, *record.unplayed)}
+    known = {play.number: play for play in (*record.plays, *record.unplayed, *record.faulty)}
     return {
         "name": stored.name,
         "revision": stored.revision,

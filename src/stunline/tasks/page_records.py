@@ -20,6 +20,7 @@ from stunline.calibration.record_file import parse_open_record
 from stunline.calibration.record_writing import new_record
 from stunline.errors import Fault, InputError
 from stunline.files.text_file import SIZE_LIMIT
+from stunline.paper.record_words import CAUTIONS
 from stunline.tasks.document import document_of, toml_of
 from stunline.tasks.library import Library, StoredPosition, read_own_file, taken
 from stunline.tasks.page_bounds import check_bounds
@@ -57,8 +58,9 @@ class RecordWish:
     title: str
 
 
-def list_records(library: Library) -> list[Shape]:
-    """The library's records, last changed first, with how many of their plays are done."""
+def list_records(library: Library) -> Shape:
+    """The library's records, last changed first, with how many of their plays are done; and what
+    to mind before one is begun."""
     found = []
     for path in library.folder.glob(f"*{ENDING}"):
         with contextlib.suppress(InputError, OSError):
@@ -68,7 +70,8 @@ def list_records(library: Library) -> list[Shape]:
             done = sum(state != "open" for state in states)
             row = {**told, "table": shape["table"]["title"], "done": done, "plays": len(states)}
             found.append((path.stat().st_mtime, row))
-    return [row for _, row in sorted(found, key=lambda one: -one[0])]
+    records = [row for _, row in sorted(found, key=lambda one: -one[0])]
+    return {"records": records, "cautions": list(CAUTIONS)}
 
 
 def start_record(library: Library, wish: RecordWish) -> Shape:

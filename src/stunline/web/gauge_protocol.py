@@ -40,9 +40,10 @@ class ListedRecord(Message):
 
 
 class RecordList(Message):
-    """All records, last changed first."""
+    """All records, last changed first. ``cautions``: what to mind when one is begun."""
 
     records: list[ListedRecord]
+    cautions: list[str]
 
 
 class GaugedTable(Message):

@@ -37,7 +37,7 @@ def list_all(page: ThisPage) -> RecordList:
     """The library's records of gauging shots."""
     from stunline.tasks.page_records import list_records
 
-    return RecordList.model_validate({"records": list_records(page.library)})
+    return RecordList.model_validate(list_records(page.library))
 
 
 @routes.post("")
