@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from stunline.calibration.menu import FULL
 from stunline.calibration.record_file import read_open_record
 from stunline.equipment.catalogue import load_table
 from stunline.errors import InputError
@@ -18,6 +19,7 @@ from stunline.tasks.page_gauge_plan import shot_plan
 from stunline.tasks.page_record_errors import ChangedRecordError
 from stunline.tasks.page_records import (
     RecordWish,
+    add_shots,
     list_records,
     open_record,
     play_again,
@@ -143,6 +145,18 @@ def test_a_shot_is_played_again_and_old_numbers_are_not_taken_for_new(library: L
         typed(library, first, 1, white_rest=["885", "2130"])
     record = typed(library, record, 1, white_rest=["889", "1533"])
     assert record["plays"][1]["state"] == "done"
+
+
+def test_a_quick_check_goes_on_to_the_dozen(library: Library) -> None:
+    record = typed(library, start_record(library, wish()), 2, white_rest=["1725", "2759"])
+    grown = add_shots(library, record["name"], record["dozen"], record["order"])
+    assert sorted(play["shot"] for play in grown["plays"]) == sorted(FULL)
+    assert grown["dozen"] == []
+    assert [play["state"] for play in grown["plays"]] == ["open", "open", "part", *["open"] * 9]
+    read = read_open_record(str(library.path(record["name"])))
+    assert {fault.what for fault in read.faults} == {"object_rest of half-ball is missing"}
+    with pytest.raises(InputError, match="no such shot"):
+        add_shots(library, record["name"], ["trick-shot"], grown["order"])
 
 
 def test_a_set_up_of_ones_own_moves_the_plan(library: Library) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from stunline.calibration.menu import (
@@ -69,7 +69,8 @@ def new_record(
     known = load_table(table, folder)
     words = known.words.cushions
     head = _HEAD.format(
-        title=toml_text(title or known.title), date=f"date = {toml_text(date)}" if date else _NO_DATE,
+        title=toml_text(title or known.title),
+        date=f"date = {toml_text(date)}" if date else _NO_DATE,
         table=toml_text(table), cloth=toml_text(cloth or known.default_cloth().name),
         cloths=", ".join(known.cloths), gap=gap, left=words[3], near=words[0],
     )  # fmt: skip
@@ -78,6 +79,12 @@ def new_record(
     rest = ", ".join(shot.id for shot in MENU if shot.id not in ids)
     more = "\n".join(_comment(f"More shots of the menu: {rest}."))
     return "\n\n".join([head.rstrip(), *blocks, more]) + "\n"
+
+
+def with_shots(text: str, ids: Sequence[str], table: Table) -> str:
+    """A record's text with blocks for more shots of the menu at its end."""
+    blocks = ["\n".join(_block(BY_ID[name], table)) for name in ids]
+    return "\n\n".join([text.rstrip(), *blocks]) + "\n"
 
 
 def toml_text(text: str) -> str:

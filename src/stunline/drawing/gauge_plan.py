@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 # Balls are at least so large: a true one is hardly seen on a whole table. [px]
 _LEAST_RADIUS = 5.0
 _BESIDE = 6.0  # between lines that can be told apart, and between those kept clear [px]
-_MARGIN = 45.0  # of cushions round the playing area [mm]
+_MARGIN = 75.0  # of cushions round the playing area [mm]
 
 Piece = tuple[Point, Point]
 

@@ -17,6 +17,8 @@ from typing import Any
 from stunline.calibration.menu import (
     BY_ID,
     CUSHION,
+    FULL,
+    MENU,
     OBJECT_REST,
     TIME,
     TURNS,
@@ -65,6 +67,15 @@ def order_of(text: str) -> str:
     return hashlib.sha256(json.dumps(shots, default=str).encode()).hexdigest()[:_ORDER_LENGTH]
 
 
+def rest_of_the_dozen(text: str) -> list[str]:
+    """Ids of the full dozen that the record has no play of."""
+    left = list(FULL)
+    for entry in _listed(parse_toml(text).get("measured")):
+        if isinstance(entry, dict) and entry.get("shot") in left:
+            left.remove(entry["shot"])
+    return left
+
+
 def record_shape(stored: StoredPosition, folder: Path) -> Shape:
     """The whole record for the page.
 
@@ -85,6 +96,8 @@ def record_shape(stored: StoredPosition, folder: Path) -> Shape:
         "table": table_shape(record),
         "cloth": record.cloth,
         "cautions": list(CAUTIONS),
+        "more": [[shot.id, shot.title] for shot in MENU],
+        "dozen": rest_of_the_dozen(text),
         "faults": [asdict(fault) for fault in general],
         "plays": [
             _play(number, entry, record.table, known.get(number), faults[number])

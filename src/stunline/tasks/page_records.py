@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import contextlib
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from stunline.calibration.menu import TIME, TURNS
+from stunline.calibration.menu import BY_ID, TIME, TURNS
 from stunline.calibration.record_editing import (
     UnwrittenError,
     Value,
@@ -17,7 +17,7 @@ from stunline.calibration.record_editing import (
     with_values,
 )
 from stunline.calibration.record_file import parse_open_record
-from stunline.calibration.record_writing import new_record
+from stunline.calibration.record_writing import new_record, with_shots
 from stunline.errors import Fault, InputError
 from stunline.files.text_file import SIZE_LIMIT
 from stunline.paper.record_words import CAUTIONS
@@ -27,7 +27,7 @@ from stunline.tasks.page_bounds import check_bounds
 from stunline.tasks.page_record_errors import ChangedRecordError
 from stunline.tasks.page_record_shape import Shape, record_shape
 from stunline.tasks.save_durably import put, put_new
-from stunline.tasks.save_names import ENDING, clean_name
+from stunline.tasks.save_names import ENDING, clean_name, shown_name
 from stunline.tasks.save_position import beside
 
 MOST_PLAYS = 60  # of a record on the page; a dozen takes half an hour
@@ -158,6 +158,27 @@ def play_again(library: Library, name: str, number: int, order: str) -> Shape:
     return _changed(library, name, number, order, change)
 
 
+def add_shots(library: Library, name: str, shots: Sequence[str], order: str) -> Shape:
+    """Add more shots of the menu at the record's end.
+
+    Raises:
+        ChangedRecordError: as ``save_entry``.
+        InputError: no such shot or record; or there are too many plays.
+    """
+    unknown = [one for one in shots if one not in BY_ID]
+    if unknown:
+        raise InputError([_no_shot(unknown[0])])
+
+    def change(text: str) -> str:
+        count = len(document_of(text)["measured"]) + len(shots)
+        if count > MOST_PLAYS:
+            raise InputError([_too_many(count)])
+        table = parse_open_record(text, "", library.folder).record.table
+        return with_shots(text, shots, table)
+
+    return _changed(library, name, None, order, change)
+
+
 def value_of(key: str, typed: Typed) -> Value | None:
     """What was typed, as a record file writes it; None when nothing was."""
     if isinstance(typed, str):
@@ -183,7 +204,7 @@ def _number_or_text(text: str) -> float | str:
 
 
 def _changed(
-    library: Library, name: str, number: int, order: str, change: Callable[[str], str]
+    library: Library, name: str, number: int | None, order: str, change: Callable[[str], str]
 ) -> Shape:
     """The record after that change of its text, safely on the disk."""
     with library.locked():
@@ -192,7 +213,7 @@ def _changed(
             shape = record_shape(held, library.folder)
             if shape["order"] != order:
                 raise ChangedRecordError(name)
-            if number not in {play["number"] for play in shape["plays"]}:
+            if number not in {None, *(play["number"] for play in shape["plays"])}:
                 raise InputError([_no_play(number)])
             content = change(held.text()).encode()
             if len(content) > SIZE_LIMIT:
@@ -225,6 +246,16 @@ def _no_play(number: int) -> Fault:
         allowed="one of its [[measured]]",
         remedy="load the record again",
         key="number",
+    )
+
+
+def _no_shot(name: str) -> Fault:
+    return Fault(
+        "the menu has no such shot",
+        given=shown_name(name),
+        allowed=", ".join(BY_ID),
+        remedy="one of these",
+        key="shots",
     )
 
 

@@ -84,7 +84,8 @@ class PlayShown(Message):
 
 
 class RecordAnswer(Message):
-    """A record as it stands in the library. ``order``: goes back with what was typed."""
+    """A record as it stands in the library. ``order``: goes back with what was typed; ``more``:
+    ids and titles of the whole menu; ``dozen``: ids of it that the record still lacks."""
 
     name: str
     revision: str
@@ -94,6 +95,8 @@ class RecordAnswer(Message):
     table: GaugedTable
     cloth: str
     cautions: list[str]
+    more: list[tuple[str, str]]
+    dozen: list[str]
     faults: list[FaultMessage]
     plays: list[PlayShown]
 
@@ -131,6 +134,13 @@ class AgainRequest(Message):
     """The same shot is played once more."""
 
     order: ShortText
+
+
+class ShotsRequest(Message):
+    """More shots of the menu, by their ids, at the record's end."""
+
+    order: ShortText
+    shots: Annotated[list[ShortText], Field(min_length=1, max_length=20)]
 
 
 class ShotPlan(Message):

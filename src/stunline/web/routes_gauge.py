@@ -19,6 +19,7 @@ from stunline.web.gauge_protocol import (
     RecordList,
     RecordRequest,
     ShotPlan,
+    ShotsRequest,
 )
 from stunline.web.jobs_protocol import JobAnswer
 from stunline.web.page import ThisPage
@@ -72,6 +73,14 @@ def again(page: ThisPage, name: NameInAddress, number: Number, wish: AgainReques
     from stunline.tasks.page_records import play_again
 
     return RecordAnswer.model_validate(play_again(page.library, name, number, wish.order))
+
+
+@routes.post("/{name}/plays", responses={409: {"model": ErrorAnswer}})
+def add(page: ThisPage, name: NameInAddress, wish: ShotsRequest) -> RecordAnswer:
+    """Add more shots of the menu."""
+    from stunline.tasks.page_records import add_shots
+
+    return RecordAnswer.model_validate(add_shots(page.library, name, wish.shots, wish.order))
 
 
 @routes.get("/{name}/plays/{number}/plan")

@@ -35,7 +35,8 @@ import { notice } from '../state.js';
  * @typedef {{ name: string, title: string, width: number, length: number, radius: number,
  *   cushions: string[] }} GaugedTable near, right, far, left
  * @typedef {{ name: string, revision: string, order: string, title: string, date: string,
- *   table: GaugedTable, cloth: string, cautions: string[], faults: FaultLine[], plays: Play[] }} GaugeRecord
+ *   table: GaugedTable, cloth: string, cautions: string[],
+ *   more: [string, string][], dozen: string[], faults: FaultLine[], plays: Play[] }} GaugeRecord
  */
 
 const SAVED_AFTER = 350; // of quiet [ms]
@@ -204,6 +205,19 @@ export async function playAgain() {
 	try {
 		const grown = await post(`${at(now.name)}/plays/${play.number}/again`, { order: now.order });
 		show(grown, shown.value + 1);
+	} catch (error) {
+		notice.value = { words: /** @type {Error} */ (error).message };
+	}
+}
+
+/** More shots of the menu at the record's end, the first of which is shown. @param {string[]} shots */
+export async function addShots(shots) {
+	await saveNow();
+	const now = record.value;
+	if (!now) return;
+	try {
+		const grown = await post(`${at(now.name)}/plays`, { order: now.order, shots });
+		show(grown, now.plays.length);
 	} catch (error) {
 		notice.value = { words: /** @type {Error} */ (error).message };
 	}

@@ -2,8 +2,9 @@
 // What is done, and what it tells so far: each coefficient's interval inside what was assumed.
 
 import { html } from '../../lib/view.js';
+import { Choice } from '../panel/aim.js';
 import { fitted, fitWords, isOld } from './fit.js';
-import { record, shown, showPlay } from './record.js';
+import { addShots, record, shown, showPlay } from './record.js';
 import { WriteTable } from './write_table.js';
 
 /** @typedef {import('./fit.js').Row} Row */
@@ -37,8 +38,21 @@ function Shots() {
 			) => html`<li key=${play.number} data-state=${play.state}><button aria-current=${index === shown.value ? 'step' : undefined}
 				onClick=${() => showPlay(index)}><span>${play.title}</span><span class="small soft">${STATES[play.state]}</span></button></li>`,
 		)}</ol>
+		<${More} />
 		${faults.map((one) => html`<p class="small note" key=${one.what}>${one.what} (${one.given}); ${one.remedy}.</p>`)}
 	</section>`;
+}
+
+/** Goes on from the quick check, or with any shot of the menu. */
+function More() {
+	const { more = [], dozen = [] } = record.value ?? {};
+	const options = [
+		['', 'Add a shot'],
+		...(dozen.length > 0 ? [['dozen', 'the rest of the full dozen']] : []),
+		...more,
+	];
+	const add = (/** @type {string} */ shot) => shot && addShots(shot === 'dozen' ? dozen : [shot]);
+	return html`<p class="small gauge-more"><${Choice} label="Add a shot of the menu" value="" options=${options} onChoose=${add} /></p>`;
 }
 
 function Told() {

@@ -35,7 +35,7 @@ export function GaugeView() {
 		};
 	}, []);
 	const now = record.value;
-	return html`<section class="gauge" aria-label="Gauge a table">
+	return html`<main class="gauge" aria-label="Gauge a table">
 		<header class="gauge-head">
 			<h1 class="large">${now ? now.title : 'Gauge a table'}</h1>
 			${now && html`<span class="soft small gauge-file" role="status">${now.name} · ${savedWords.value}</span>`}
@@ -45,7 +45,7 @@ export function GaugeView() {
 			</nav>
 		</header>
 		${now ? html`<${Work} />` : html`<${Start} />`}
-	</section>`;
+	</main>`;
 }
 
 const Work = () => html`<div class="gauge-work">
