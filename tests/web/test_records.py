@@ -209,6 +209,18 @@ def test_the_fit_narrows_what_was_assumed_and_writes_a_table(library: Library) -
         fit_for_page(library.folder, record["name"], "harbour-lane-3", lambda *_: None)
 
 
+def test_a_blunder_is_named_with_its_play(library: Library) -> None:
+    record = filled(library)
+    # The object ball's rest read from the wrong cushion: 1778 − 157 mm.
+    record = typed(library, record, 2, object_rest=["1621", "2445"])
+    told: list[Shape] = []
+    fit_for_page(library.folder, record["name"], "", lambda _words, _done, one: told.append(one))
+    (suspect,) = told[-1]["suspects"]
+    assert (suspect["play"], suspect["name"]) == (2, "half-ball")
+    assert "object ball" in suspect["words"]
+    assert told[-1]["table"] == ""
+
+
 def test_a_fit_that_is_overtaken_ends_without_a_result(library: Library) -> None:
     record, told = filled(library), []
     fit_for_page(

@@ -70,7 +70,8 @@ class StrikeNumbers(Message):
 class OptionTold(Message):
     """One way to the goal, in numbers and in words.
 
-    ``fault``: the error that spoils it soonest, or ""; ``way``: the white's from its first contact
+    ``tables``: its chance on the tables that this one may be, or ""; ``fault``: the error that
+    spoils it soonest, or ""; ``way``: the white's from its first contact
     on, to its ``end``. [mm]
     """
 
@@ -80,6 +81,7 @@ class OptionTold(Message):
     kind: str
     arrives: str
     chance: str
+    tables: str
     fault: str
     way: list[Point]
     end: Point
@@ -122,6 +124,14 @@ class MapRequest(Message):
     theme: Theme = "light"
 
 
+class OnTables(Message):
+    """Chances on the tables that this one may be. ``basis``: what is known of it; ``rows``: of how
+    the ball is struck and the chance."""
+
+    basis: str
+    rows: list[list[str]]
+
+
 class ForgivesGrowing(Message):
     """What the plays of a strike have come to.
 
@@ -140,6 +150,7 @@ class ForgivesGrowing(Message):
     in_ten: str
     plays: int
     alone: str
+    tables: OnTables | None
     margins: list[list[str]]
     first: str
     kinds: list[list[str]]
