@@ -20,6 +20,7 @@ from stunline.tasks.page_record_errors import ChangedRecordError
 from stunline.tasks.page_records import (
     RecordWish,
     add_shots,
+    change_head,
     list_records,
     open_record,
     play_again,
@@ -157,6 +158,24 @@ def test_a_quick_check_goes_on_to_the_dozen(library: Library) -> None:
     assert {fault.what for fault in read.faults} == {"object_rest of half-ball is missing"}
     with pytest.raises(InputError, match="no such shot"):
         add_shots(library, record["name"], ["trick-shot"], grown["order"])
+
+
+def test_what_the_record_rests_on_is_mended_in_its_own_lines(library: Library) -> None:
+    record = start_record(library, wish(title="Before"))
+    name, order = record["name"], record["order"]
+    path = library.path(name)
+    before = path.read_text("utf-8").splitlines()
+    grown = change_head(library, name, order, "After", "club", "52")
+    assert [one["key"] for one in grown["faults"]] == ["ramp.gap"]  # it would fall through
+    assert (grown["title"], grown["cloth"], grown["gap"]) == ("After", "club", "52")
+    assert change_head(library, name, order, "", "", "30")["faults"] == []
+    after = path.read_text("utf-8").splitlines()
+    changed = [line for old, line in zip(before, after, strict=True) if old != line]
+    assert [line.split(" = ")[0] for line in changed] == ["title", "cloth", "gap"]
+    assert read_open_record(str(path)).record.ramp.gap == pytest.approx(0.030)
+    path.write_text('measured = [{ shot = "twirl" }]\n', "utf-8")
+    bare = open_record(library, name)
+    assert change_head(library, name, bare["order"], "By hand", "", "20")["gap"] == "20"
 
 
 def test_a_set_up_of_ones_own_moves_the_plan(library: Library) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import Any
 
 from stunline.calibration.record_writing import toml_text
 from stunline.errors import InputError
@@ -42,6 +43,35 @@ def with_values(text: str, number: int, values: Mapping[str, Value | None]) -> s
         else:
             wanted[number][key] = value
     return _checked(changed, wanted, text)
+
+
+def with_head(text: str, values: Mapping[tuple[str, ...], Value]) -> str:
+    """The text with other values above its plays, by their paths: ("ramp", "gap").
+
+    Raises:
+        UnwrittenError: a key isn't there yet, or what came out wouldn't read back as meant.
+    """
+    lines, places = text.splitlines(), lines_of(text)
+    for path, value in values.items():
+        if path not in places:
+            raise UnwrittenError
+        row = places[path] - 1
+        lines[row] = f"{path[-1]} = {_written(value)}" + _remark(lines[row])
+    changed = _joined(lines)
+    wanted = with_values_at(parse_toml(text), values)
+    if parse_toml(changed) != wanted:
+        raise UnwrittenError
+    return changed
+
+
+def with_values_at(
+    document: dict[str, Any], values: Mapping[tuple[str, ...], Value]
+) -> dict[str, Any]:
+    """A record's values with others at these paths, of one key or two."""
+    changed = {**document}
+    for (first, *rest), value in values.items():
+        changed[first] = {**changed.get(first, {}), rest[0]: value} if rest else value
+    return changed
 
 
 def with_play_again(text: str, number: int) -> str:

@@ -95,6 +95,7 @@ def record_shape(stored: StoredPosition, folder: Path) -> Shape:
         "date": record.date,
         "table": table_shape(record),
         "cloth": record.cloth,
+        "gap": _gap(text),
         "cautions": list(CAUTIONS),
         "more": [[shot.id, shot.title] for shot in MENU],
         "dozen": rest_of_the_dozen(text),
@@ -247,6 +248,12 @@ def _no_record(name: str) -> Fault:
         remedy="choose another record, or start a new one",
         key="name",
     )
+
+
+def _gap(text: str) -> str:
+    """Of the ramp's groove, as it stands in the file."""
+    ramp = parse_toml(text).get("ramp")
+    return typed_text(ramp.get("gap", 0)) if isinstance(ramp, dict) else "0"
 
 
 def _listed(value: object) -> list[Any]:

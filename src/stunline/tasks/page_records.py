@@ -13,8 +13,10 @@ from stunline.calibration.menu import BY_ID, TIME, TURNS
 from stunline.calibration.record_editing import (
     UnwrittenError,
     Value,
+    with_head,
     with_play_again,
     with_values,
+    with_values_at,
 )
 from stunline.calibration.record_file import parse_open_record
 from stunline.calibration.record_writing import new_record, with_shots
@@ -156,6 +158,28 @@ def play_again(library: Library, name: str, number: int, order: str) -> Shape:
             return toml_of(document, text)
 
     return _changed(library, name, number, order, change)
+
+
+def change_head(library: Library, name: str, order: str, title: str, cloth: str, gap: str) -> Shape:
+    """Write what stands above the plays, right or wrong.
+
+    Args:
+        title, cloth: as in a record file; an empty one stays as it is
+        gap: of the ramp's groove as it was typed, in mm
+
+    Raises:
+        ChangedRecordError, InputError: as ``save_entry``.
+    """
+    values: dict[tuple[str, ...], Value] = {("ramp", "gap"): _number_or_text(gap.strip() or "0")}
+    values |= {(key,): one.strip() for key, one in (("title", title), ("cloth", cloth)) if one}
+
+    def change(text: str) -> str:
+        try:
+            return with_head(text, values)
+        except UnwrittenError:
+            return toml_of(with_values_at(document_of(text), values), text)
+
+    return _changed(library, name, None, order, change)
 
 
 def add_shots(library: Library, name: str, shots: Sequence[str], order: str) -> Shape:

@@ -94,6 +94,7 @@ class RecordAnswer(Message):
     date: str
     table: GaugedTable
     cloth: str
+    gap: str
     cautions: list[str]
     more: list[tuple[str, str]]
     dozen: list[str]
@@ -134,6 +135,15 @@ class AgainRequest(Message):
     """The same shot is played once more."""
 
     order: ShortText
+
+
+class HeadRequest(Message):
+    """What stands above the plays. ``gap``: of the ramp's groove as it was typed [mm]"""
+
+    order: ShortText
+    title: Annotated[str, Field(max_length=200), AfterValidator(writable)] = ""
+    cloth: Name = ""
+    gap: TypedText = ""
 
 
 class ShotsRequest(Message):

@@ -14,6 +14,7 @@ from stunline.web.gauge_protocol import (
     AgainRequest,
     EntryRequest,
     FitRequest,
+    HeadRequest,
     Number,
     RecordAnswer,
     RecordList,
@@ -56,6 +57,15 @@ def open_one(page: ThisPage, name: NameInAddress) -> RecordAnswer:
     from stunline.tasks.page_records import open_record
 
     return RecordAnswer.model_validate(open_record(page.library, name))
+
+
+@routes.put("/{name}", responses={409: {"model": ErrorAnswer}})
+def save_head(page: ThisPage, name: NameInAddress, wish: HeadRequest) -> RecordAnswer:
+    """Write title, cloth and the ramp's gap, right or wrong."""
+    from stunline.tasks.page_records import change_head
+
+    changed = change_head(page.library, name, wish.order, wish.title, wish.cloth, wish.gap)
+    return RecordAnswer.model_validate(changed)
 
 
 @routes.put("/{name}/plays/{number}", responses={409: {"model": ErrorAnswer}})

@@ -35,7 +35,7 @@ import { notice } from '../state.js';
  * @typedef {{ name: string, title: string, width: number, length: number, radius: number,
  *   cushions: string[] }} GaugedTable near, right, far, left
  * @typedef {{ name: string, revision: string, order: string, title: string, date: string,
- *   table: GaugedTable, cloth: string, cautions: string[],
+ *   table: GaugedTable, cloth: string, gap: string, cautions: string[],
  *   more: [string, string][], dozen: string[], faults: FaultLine[], plays: Play[] }} GaugeRecord
  */
 
@@ -205,6 +205,19 @@ export async function playAgain() {
 	try {
 		const grown = await post(`${at(now.name)}/plays/${play.number}/again`, { order: now.order });
 		show(grown, shown.value + 1);
+	} catch (error) {
+		notice.value = { words: /** @type {Error} */ (error).message };
+	}
+}
+
+/** Writes title, cloth or gap at once. @param {{ title?: string, cloth?: string, gap?: string }} head */
+export async function saveHead(head) {
+	await saveNow();
+	const now = record.value;
+	if (!now) return;
+	const whole = { title: now.title, cloth: now.cloth, gap: now.gap, ...head };
+	try {
+		record.value = await put(at(now.name), { order: now.order, ...whole });
 	} catch (error) {
 		notice.value = { words: /** @type {Error} */ (error).message };
 	}

@@ -4,6 +4,7 @@
 import { html } from '../../lib/view.js';
 import { Choice } from '../panel/aim.js';
 import { fitted, fitWords, isOld } from './fit.js';
+import { RecordHead } from './head.js';
 import { addShots, record, shown, showPlay } from './record.js';
 import { WriteTable } from './write_table.js';
 
@@ -28,18 +29,20 @@ export function Results() {
 
 function Shots() {
 	const plays = record.value?.plays ?? [];
-	const faults = record.value?.faults ?? [];
+	const suspects = isOld.value ? [] : (fitted.value?.suspects ?? []).map((one) => one.play);
+	const stands = (/** @type {import('./record.js').Play} */ play) =>
+		suspects.includes(play.number) ? 'suspicious' : STATES[play.state];
 	return html`<section>
 		<h2>Shots</h2>
+		<${RecordHead} />
 		<ol class="gauge-shots">${plays.map(
 			(
 				play,
 				index,
 			) => html`<li key=${play.number} data-state=${play.state}><button aria-current=${index === shown.value ? 'step' : undefined}
-				onClick=${() => showPlay(index)}><span>${play.title}</span><span class="small soft">${STATES[play.state]}</span></button></li>`,
+				onClick=${() => showPlay(index)}><span>${play.title}</span><span class="small soft">${stands(play)}</span></button></li>`,
 		)}</ol>
 		<${More} />
-		${faults.map((one) => html`<p class="small note" key=${one.what}>${one.what} (${one.given}); ${one.remedy}.</p>`)}
 	</section>`;
 }
 
