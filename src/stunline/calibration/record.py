@@ -50,6 +50,7 @@ class Play:
         drop: of the ball's centre on the ramp [m]
         readings: what was read
         turns: counted, of a twirl
+        number: of its ``[[measured]]`` in the file, from 0
     """
 
     name: str
@@ -60,6 +61,7 @@ class Play:
     drop: float
     readings: tuple[Reading, ...]
     turns: float = 0.0
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,7 @@ class Record:
         title, date: as written
         ramp: the chute
         unplayed: those that hold no reading yet
+        faulty: those whose every reading is a mistake
         table_name: as written, a shipped table or a file
     """
 
@@ -83,6 +86,7 @@ class Record:
     date: str = ""
     ramp: Ramp = field(default_factory=Ramp)
     unplayed: tuple[Play, ...] = ()
+    faulty: tuple[Play, ...] = ()
     table_name: str = ""
 
     @property

@@ -5,7 +5,7 @@ Every mistake is named by its line; what is wrong is left out, and the rest is s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stunline.calibration.menu import (
@@ -95,7 +95,7 @@ def parse_open_record(text: str, source: str = "", folder: Path | None = None) -
     named = root.text("table", "the table", STANDARD)
     table = _table(root, named or STANDARD, folder, text, source)
     cloth = root.name("cloth", "the cloth", tuple(table.cloths)) or table.default_cloth().name
-    plays = _plays(root, table)
+    plays, faulty = _plays(root, table)
     date = root.get("date")
     record = Record(
         table, cloth, tuple(play for play in plays if play.readings),
@@ -103,6 +103,7 @@ def parse_open_record(text: str, source: str = "", folder: Path | None = None) -
         date="" if date is None else str(date),
         ramp=_ramp(root, table),
         unplayed=tuple(play for play in plays if not play.readings),
+        faulty=tuple(faulty),
         table_name=named or STANDARD,
     )  # fmt: skip
     found = faults.error(text, source).faults if len(faults) else ()
@@ -148,19 +149,20 @@ def _ramp(root: Section, table: Table) -> Ramp:
     return Ramp()
 
 
-def _plays(root: Section, table: Table) -> list[Play]:
-    """Plays in the file's order, those without a reading among them."""
+def _plays(root: Section, table: Table) -> tuple[list[Play], list[Play]]:
+    """Plays in the file's order, those without a reading among them; and those all in error."""
     value = root.get("measured")
     if value is None:
-        return []
+        return [], []
     if not isinstance(value, list):
         root.faults.add(
             ("measured",),
             f"measured must be [[measured]], once for each play, not {kind_of(value)}",
             given=shown(value), allowed="double brackets", remedy=_EXAMPLE,
         )  # fmt: skip
-        return []
+        return [], []
     plays: list[Play] = []
+    faulty: list[Play] = []
     names: list[str] = []
     for number, entry in enumerate(value):
         path = ("measured", number)
@@ -179,9 +181,10 @@ def _plays(root: Section, table: Table) -> list[Play]:
         before = len(root.faults)
         play = _play(section, BY_ID[known], table, name)
         # One whose only reading is a mistake is told as that, not as one still to be played.
-        if play is not None and (play.readings or len(root.faults) == before):
-            plays.append(play)
-    return plays
+        if play is not None:
+            sound = play.readings or len(root.faults) == before
+            (plays if sound else faulty).append(replace(play, number=number))
+    return plays, faulty
 
 
 def _unique(name: str, names: list[str]) -> str:

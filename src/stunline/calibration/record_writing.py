@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from stunline.calibration.menu import (
     BY_ID,
@@ -25,38 +27,70 @@ from stunline.equipment.model import Table
 from stunline.units import degrees, millimetres
 
 _WIDTH = 96
+_NO_DATE = '# date = "2026-11-30"'
 _HEAD = """\
 # A record of gauging shots. Lengths in mm, times in s; a length may also be a text, "35 1/2 in".
 # A place is a ball's centre: [mm from the {left} cushion, mm from the {near} cushion], measured
 # from the cushion's nose. Take the # off each line that you fill in; a shot may stay empty, and
 # may be played several times: copy its block. Then: stunline gauge fit THIS-FILE
-title = "My table"
-# date = "2026-11-30"
-table = "{table}"
-cloth = "{cloth}"            # the profile that comes nearest: {cloths}
+title = {title}
+{date}
+table = {table}
+cloth = {cloth}            # the profile that comes nearest: {cloths}
 
 [ramp]
-gap = 0.0                    # between the rails of a grooved ramp; 0 for a flat chute
+gap = {gap:.1f}                    # between the rails of a grooved ramp; 0 for a flat chute
 """
 
 
-def new_record(full: bool = False, table: str = STANDARD) -> str:
+def new_record(
+    full: bool = False,
+    table: str = STANDARD,
+    *,
+    title: str = "My table",
+    date: str = "",
+    cloth: str = "",
+    gap: float = 0.0,
+    folder: Path | None = None,
+) -> str:
     """The text for the quick check of three shots, or the full dozen.
+
+    Args:
+        full: the dozen
+        table: a shipped one or a file
+        title: of the record, or "": the table’s own
+        date: of the measurements, ISO 8601, or "": left to be filled in
+        cloth: the profile that comes nearest, or "": the table's first
+        gap: of the groove between the ramp's rails; 0 for a flat chute [mm]
+        folder: where a table file stands
 
     Raises:
         InputError: no such table.
     """
-    known = load_table(table)
+    known = load_table(table, folder)
     words = known.words.cushions
     head = _HEAD.format(
-        table=table, cloth=known.default_cloth().name, cloths=", ".join(known.cloths),
-        left=words[3], near=words[0],
+        title=toml_text(title or known.title),
+        date=f"date = {toml_text(date)}" if date else _NO_DATE,
+        table=toml_text(table), cloth=toml_text(cloth or known.default_cloth().name),
+        cloths=", ".join(known.cloths), gap=gap, left=words[3], near=words[0],
     )  # fmt: skip
     ids = FULL if full else QUICK
     blocks = ["\n".join(_block(BY_ID[name], known)) for name in ids]
     rest = ", ".join(shot.id for shot in MENU if shot.id not in ids)
     more = "\n".join(_comment(f"More shots of the menu: {rest}."))
     return "\n\n".join([head.rstrip(), *blocks, more]) + "\n"
+
+
+def with_shots(text: str, ids: Sequence[str], table: Table) -> str:
+    """A record's text with blocks for more shots of the menu at its end."""
+    blocks = ["\n".join(_block(BY_ID[name], table)) for name in ids]
+    return "\n\n".join([text.rstrip(), *blocks]) + "\n"
+
+
+def toml_text(text: str) -> str:
+    """A TOML text on one line: JSON's escapes are among TOML's."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _block(shot: GaugingShot, table: Table) -> Iterator[str]:

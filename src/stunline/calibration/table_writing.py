@@ -7,6 +7,7 @@ from pathlib import Path
 
 from stunline.calibration.fit import Fit
 from stunline.calibration.posterior import Estimate, estimates, scaled_posterior
+from stunline.calibration.record_writing import toml_text
 from stunline.equipment.based_on import is_table_file
 from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import Coefficients, SpeedDependentFriction
@@ -29,13 +30,13 @@ def table_text(fit: Fit, source: str) -> str:
     told = estimates(fit)[: len(COEFFICIENTS)]
     head = [
         f"# {_one_line(record.table.title)}, gauged: written by  stunline gauge fit {source}",
-        f"title = {_text(title)}",
-        f"based_on = {_text(record.table_name)}",
+        f"title = {toml_text(title)}",
+        f"based_on = {toml_text(record.table_name)}",
         'leave_out = ["cloths"]   # one cloth only: the one that was gauged',
         "",
         f"[cloths.{record.cloth}]",
-        f"title = {_text(f'{cloth.title}, gauged')}",
-        f"note = {_text(_note(fit))}",
+        f"title = {toml_text(f'{cloth.title}, gauged')}",
+        f"note = {toml_text(_note(fit))}",
     ]
     numbers = _numbers(fit.predictor.coefficients(fit.shared).tolist(), cloth.coefficients, told)
     return "\n".join([*head, *numbers, "", *_gauging(fit, source)]) + "\n"
@@ -81,8 +82,8 @@ def _numbers(values: list[float], profile: Coefficients, told: tuple[Estimate, .
     if not isinstance(friction, SpeedDependentFriction):
         return [*lines, _number("ball_friction", friction, "1", source)]
     law = [
-        f"{key} = {{ value = {getattr(friction, key)!r}, unit = {_text(unit)}, "
-        f"source = {_text(f'law of the profile, scaled; at 0.5 m/s {source}')} }}"
+        f"{key} = {{ value = {getattr(friction, key)!r}, unit = {toml_text(unit)}, "
+        f"source = {toml_text(f'law of the profile, scaled; at 0.5 m/s {source}')} }}"
         for key, unit in _FRICTION_UNITS.items()
     ]
     return [*lines, "ball_friction = { " + ", ".join(law) + " }"]
@@ -104,8 +105,8 @@ def _gauging(fit: Fit, source: str) -> list[str]:
     scales = [prior.scale for prior in fit.predictor.priors]
     return [
         f"[cloths.{fit.record.cloth}.gauging]",
-        f"date = {_text(fit.record.date)}",
-        f"record = {_text(Path(source).name)}",
+        f"date = {toml_text(fit.record.date)}",
+        f"record = {toml_text(Path(source).name)}",
         f"measurements = {fit.record.readings}",
         f"names = {json.dumps([one.name for one in found])}",
         f"scales = {json.dumps(scales)}",
@@ -118,13 +119,8 @@ def _gauging(fit: Fit, source: str) -> list[str]:
 
 
 def _number(key: str, value: float, unit: str, source: str) -> str:
-    number = f"value = {float(value)!r}, unit = {_text(unit)}"
-    return f"{key} = {{ {number}, source = {_text(source)} }}"
-
-
-def _text(text: str) -> str:
-    """A TOML text: JSON's escapes are among TOML's."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    number = f"value = {float(value)!r}, unit = {toml_text(unit)}"
+    return f"{key} = {{ {number}, source = {toml_text(source)} }}"
 
 
 def _one_line(text: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from typing import TYPE_CHECKING
 
@@ -102,8 +101,6 @@ def fit(file: str, sample: bool, steps: int, output: str | None, as_json: bool) 
 
     With --sample Ctrl-C keeps what was sampled.
     """
-    # The matrices are small: more threads would spend their time on waiting for one another.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # which numpy reads when it is loaded
     from stunline.tasks.gauge_fit import check_output, check_steps, gauge_fit, write_table
 
     check_steps(steps)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from importlib.resources import files
-from math import degrees
 
 from stunline.calibration.menu import (
     CUSHION,
@@ -23,23 +22,13 @@ from stunline.drawing.svg import svg
 from stunline.drawing.theme import PAPER
 from stunline.drawing.typesetting import typeset
 from stunline.equipment.model import Table
-from stunline.paper.set_up import from_cushions
+from stunline.paper.record_words import CAUTIONS, set_up_rows
 from stunline.paper.sheet_figures import in_mm
 from stunline.paper.sheet_format import Format
-from stunline.paper.sheet_lengths import Lengths
 from stunline.shot.shot import Shot
-from stunline.units import millimetres
 
 _PLAN_HEIGHT = 204.0  # [px]
-_ABOUT = 50  # an expected resting place is told to this. [mm]
 _TOOLS = {"ramp": "ramp", "cue": "cue", "fingers": "fingers"}
-_CAUTIONS = (
-    "Measure from the cushion’s nose to the ball’s centre: lay the tape on the cloth beside the "
-    "ball, and add half a ball to what you read at its edge.",
-    "Ask the club before you mark its cloth; set a ball only once the tape is off the table.",
-    "Film the table and not the people: where others, above all children, may come into the "
-    "picture, ask them or those who care for them first, and keep to local rules.",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +74,7 @@ def record_sheet_pdf(
         "title": record.title or "Gauging a table",
         "table": f"{record.table.title}, {record.cloth} cloth to start from",
         "made": " · ".join(filter(None, [date and f"printed {date}", f"stunline {engine}"])),
-        "cautions": _CAUTIONS,
+        "cautions": CAUTIONS,
         "has_ramp": any(entry.play.shot.tool == "ramp" for entry in plays),
         "plays": [_values(entry, record.table) for entry in plays],
     }
@@ -101,7 +90,7 @@ def _values(entry: Entry, table: Table) -> dict[str, object]:
         "id": entry.play.name,
         "tool": _TOOLS[shot.tool],
         "set_up": shot.set_up,
-        "places": _places(entry),
+        "places": [] if entry.shot is None else set_up_rows(entry.play, entry.shot),
         "do": shot.do,
         "write_down": shot.write_down,
         "tells": shot.tells,
@@ -115,28 +104,6 @@ def _values(entry: Entry, table: Table) -> dict[str, object]:
             "alt": f"{plan.title}. {plan.description}",
         },
     }
-
-
-def _places(entry: Entry) -> list[list[str]]:
-    """Tape measurements of the balls, the aim and the drop; none of a twirl."""
-    if entry.shot is None:
-        return []
-    shot, play = entry.shot, entry.play
-    rows = []
-    lengths = Lengths("mm")
-    for number, ball in enumerate(shot.position.names):
-        what = "object ball" if number else "ramp’s foot" if play.shot.tool == "ramp" else "white"
-        both = from_cushions(shot.position, ball, lengths)
-        rows.append([what, ", ".join(f"{one.cushion} {one.centre}" for one in both) + " mm"])
-    rows.append(["aim", f"{degrees(play.aim):.0f}° (0 to the right, 90 up the table)"])
-    if play.shot.tool == "ramp":
-        rows[-1][1] += f"; the ball’s centre drops by {millimetres(play.drop):.0f} mm"
-    end = shot.rest(shot.position.names[0])
-    if end is not None:
-        near, _, _, left = shot.position.table.words.cushions
-        x, y = (round(millimetres(value) / _ABOUT) * _ABOUT for value in end)
-        rows.append(["expected", f"the white rests about {left} {x}, {near} {y} mm"])
-    return rows
 
 
 def _lines(shot: GaugingShot, table: Table) -> list[list[str]]:

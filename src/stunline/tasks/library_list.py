@@ -20,6 +20,8 @@ from stunline.tasks.save_names import ENDING, clean_name
 
 _REMEMBERED = 4_000  # files whose reading is kept; more only costs reading them again
 _TABLE_FILE = Fault("this is a table file: positions can name it as their table")
+_RECORD_FILE = Fault("this is a record of gauging shots: open it under “Gauge this table”")
+_OF_RECORDS = "measured"  # another
 _OF_TABLES = ("playing_area", "based_on", "cue_ball")  # keys that no position file has
 
 
@@ -98,6 +100,8 @@ def _listed(stored: StoredPosition, folder: Path, changed: datetime | None) -> L
     document, fault = _summary(text, folder)
     if any(key in document for key in _OF_TABLES):
         raise InputError([_TABLE_FILE])
+    if _OF_RECORDS in document:
+        raise InputError([_RECORD_FILE])
     title, table = (_text(document, key) for key in ("title", "table"))
     return Listed(stored.name, title, table, changed, stored.revision, fault)
 

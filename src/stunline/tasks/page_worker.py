@@ -22,7 +22,7 @@ from stunline.tasks.error_shape import error_shape
 from stunline.tasks.page_engine import compile_engine
 
 STOP = b"stop\n"  # a line that asks the wish under way to end with what there is
-STOPPABLE = ("choose", "margin", "reach")  # kinds of wishes that heed it
+STOPPABLE = ("choose", "margin", "reach", "gauge")  # kinds of wishes that heed it
 _stopped = threading.Event()
 _NICENESS = 10  # below everything that a hand waits for
 
@@ -101,14 +101,21 @@ def _tell_played(wish: dict[str, Any]) -> None:
 
 
 def _search(wish: dict[str, Any]) -> None:
-    """What grows and can be stopped: ways to a goal, margins, places that are reached."""
+    """What grows and can be stopped: ways to a goal, margins, places that are reached, fits."""
     last: dict[str, Any] = {}
 
     def grow(words: str, done: float, growing: dict[str, Any]) -> None:
         last.update({"words": words, "done": done, "growing": growing})
         _write(last)
 
-    document, folder = wish["document"], Path(wish["folder"])
+    folder = Path(wish["folder"])
+    if wish["kind"] == "gauge":
+        from stunline.tasks.page_gauge_fit import fit_for_page
+
+        fit_for_page(folder, wish["record"], wish["to"], grow, _stopped.is_set)
+        _write({**last, "finished": True})
+        return
+    document = wish["document"]
     if wish["kind"] == "choose":
         from stunline.tasks.page_goal import choose_for_document
 

@@ -18,12 +18,18 @@ from stunline.calibration.sampling import Sampled
 from stunline.tasks.gauge_fit import GaugeResult
 from stunline.tasks.lines import columns, wrapped
 
-_READINGS = {
+READINGS = {
     "white_rest": "white's rest",
     "object_rest": "object ball's rest",
     "white_cushion": "white at the cushion",
     "object_cushion": "object ball at the cushion",
     "time": "time",
+}
+HEADINGS = {
+    "up": "up the table",
+    "down": "down the table",
+    "right": "to the right",
+    "left": "to the left",
 }
 _NOTHING = 1e-9  # against coefficients of 0.01 and up
 _MOST_PAIRS = 4  # correlations told; the JSON has them all
@@ -70,16 +76,16 @@ def _table(found: list[Estimate], nothing: str) -> Iterator[str]:
     yield from columns(
         [
             _name(one),
-            f"{_figure(one.value)}{_unit(one)}",
-            f"{_figure(one.low)} to {_figure(one.high)}",
-            f"before: {_figure(one.prior_value)} "
-            f"({_figure(one.prior_low)} to {_figure(one.prior_high)})",
+            f"{figure(one.value)}{_unit(one)}",
+            f"{figure(one.low)} to {figure(one.high)}",
+            f"before: {figure(one.prior_value)} "
+            f"({figure(one.prior_low)} to {figure(one.prior_high)})",
         ]
         for one in found
     )
 
 
-def _figure(value: float) -> str:
+def figure(value: float) -> str:
     """Four digits; what differs from 0 by rounding alone is 0."""
     return f"{value if abs(value) > _NOTHING else 0.0:.4g}"
 
@@ -96,11 +102,10 @@ def _headings(result: GaugeResult) -> Iterator[str]:
     told = rolling_by_heading(result.fit)
     if not told:
         return
-    words = {"up": "up the table", "down": "down the table", "right": "to the right"}
     yield ""
     yield "Rolling resistance by heading"
     yield from columns(
-        [words.get(heading, f"to the {heading}"), f"{value:.4g}", f"{low:.4g} to {high:.4g}"]
+        [HEADINGS[heading], f"{value:.4g}", f"{low:.4g} to {high:.4g}"]
         for heading, (value, low, high) in told.items()
     )
 
@@ -164,11 +169,12 @@ def _residuals(found: tuple[Residual, ...]) -> Iterator[str]:
     yield ""
     yield "Measured less expected: across and up the table, along the cushion, or in time"
     yield from columns(
-        [one.play, _READINGS[one.reading], _misses(one), _suspicion(one)] for one in found
+        [one.play, READINGS[one.reading], misses_words(one), _suspicion(one)] for one in found
     )
 
 
-def _misses(one: Residual) -> str:
+def misses_words(one: Residual) -> str:
+    """Measured less expected, with its unit."""
     digits = 2 if one.unit == "s" else 0
     return ", ".join(f"{miss:+.{digits}f}" for miss in one.misses) + f" {one.unit}"
 

@@ -12,6 +12,7 @@ from fastapi.responses import JSONResponse
 from stunline.errors import StunlineError
 from stunline.tasks.error_shape import error_shape
 from stunline.tasks.library import MissingPositionError, TakenNameError
+from stunline.tasks.page_record_errors import ChangedRecordError
 from stunline.tasks.save_position import ChangedMeanwhileError, SavedPosition
 from stunline.web.protocol import Saved
 
@@ -21,7 +22,11 @@ _WORDS = {
     404: ("not-found", "there is nothing at this address", "go back to the page"),
     405: ("not-allowed", "this address does not take that", "reload the page"),
 }
-_STATUS: dict[type[StunlineError], int] = {MissingPositionError: 404, TakenNameError: 409}
+_STATUS: dict[type[StunlineError], int] = {
+    MissingPositionError: 404,
+    TakenNameError: 409,
+    ChangedRecordError: 409,
+}
 
 
 def page_error(reason: str, what: str, remedy: str = "", **facts: Any) -> dict[str, Any]:
@@ -54,6 +59,7 @@ def refusal(error: StunlineError) -> dict[str, Any]:
         (MissingPositionError, "not-found"),
         (TakenNameError, "name-taken"),
         (ChangedMeanwhileError, "changed-meanwhile"),
+        (ChangedRecordError, "changed-meanwhile"),
     ):
         if isinstance(error, kind):
             shape["error"].update(kind="page", reason=reason)

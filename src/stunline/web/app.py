@@ -13,7 +13,7 @@ from fastapi.staticfiles import StaticFiles
 
 import stunline
 from stunline.tasks.library import Library
-from stunline.web import live_socket, routes_export, routes_library, routes_page
+from stunline.web import live_socket, routes_export, routes_gauge, routes_library, routes_page
 from stunline.web.answers import add_handlers
 from stunline.web.page import CLIENT, Page
 from stunline.web.protocol import ErrorAnswer
@@ -52,7 +52,7 @@ def make_application(library: Library, keys: Keys, opened: str | None = None) ->
         responses=_ERRORS,
     )
     app.state.page = page
-    for part in (routes_page, routes_library, routes_export, live_socket):
+    for part in (routes_page, routes_library, routes_export, routes_gauge, live_socket):
         app.include_router(part.routes)
     app.mount("/client", StaticFiles(directory=CLIENT), "client")
     add_handlers(app)

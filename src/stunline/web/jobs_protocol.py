@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from stunline.tasks.page_bounds import MOST_PAGE_RACKS, WIDEST_PAGE_GAPS
+from stunline.web.gauge_protocol import GaugeGrowing
 from stunline.web.protocol import Document, ErrorObject, Message, Point, ShortText, Theme
 
 # --- pages and pictures -----------------------------------------------------------------------
@@ -69,7 +70,8 @@ class StrikeNumbers(Message):
 class OptionTold(Message):
     """One way to the goal, in numbers and in words.
 
-    ``fault``: the error that spoils it soonest, or ""; ``way``: the white's from its first contact
+    ``tables``: its chance on the tables that this one may be, or ""; ``fault``: the error that
+    spoils it soonest, or ""; ``way``: the white's from its first contact
     on, to its ``end``. [mm]
     """
 
@@ -79,6 +81,7 @@ class OptionTold(Message):
     kind: str
     arrives: str
     chance: str
+    tables: str
     fault: str
     way: list[Point]
     end: Point
@@ -121,6 +124,14 @@ class MapRequest(Message):
     theme: Theme = "light"
 
 
+class OnTables(Message):
+    """Chances on the tables that this one may be. ``basis``: what is known of it; ``rows``: of how
+    the ball is struck and the chance."""
+
+    basis: str
+    rows: list[list[str]]
+
+
 class ForgivesGrowing(Message):
     """What the plays of a strike have come to.
 
@@ -139,6 +150,7 @@ class ForgivesGrowing(Message):
     in_ten: str
     plays: int
     alone: str
+    tables: OnTables | None
     margins: list[list[str]]
     first: str
     kinds: list[list[str]]
@@ -208,7 +220,13 @@ class JobAnswer(Message):
     words: str
     done: float
     file: str | None = None
-    growing: PackGrowing | ChoiceGrowing | ForgivesGrowing | ReachGrowing | PlayedGrowing | None = (
-        None
-    )
+    growing: (
+        PackGrowing
+        | ChoiceGrowing
+        | ForgivesGrowing
+        | ReachGrowing
+        | PlayedGrowing
+        | GaugeGrowing
+        | None
+    ) = None
     error: ErrorObject | None = None

@@ -24,7 +24,7 @@ Theme = Literal["light", "dark"]
 Point = tuple[float, float]
 
 
-def _writable(text: str) -> str:
+def writable(text: str) -> str:
     """A text that can be written as UTF-8."""
     try:
         text.encode("utf-8")
@@ -63,16 +63,16 @@ def _check_plain(value: Any) -> None:
     if value is None:
         raise ValueError("a position file has no null: leave the key out")
     if isinstance(value, str):
-        _writable(value)
+        writable(value)
     elif not isinstance(value, bool) and not (
         isinstance(value, int | float) and math.isfinite(value) and abs(value) <= _LARGEST_NUMBER
     ):
         raise ValueError("this holds a number that is too large, or no number")
 
 
-Text = Annotated[str, AfterValidator(_writable)]
-Name = Annotated[str, Field(max_length=MOST_NAME), AfterValidator(_writable)]
-ShortText = Annotated[str, Field(max_length=40), AfterValidator(_writable)]
+Text = Annotated[str, AfterValidator(writable)]
+Name = Annotated[str, Field(max_length=MOST_NAME), AfterValidator(writable)]
+ShortText = Annotated[str, Field(max_length=40), AfterValidator(writable)]
 Value = float | ShortText
 Document = Annotated[dict[str, Any], AfterValidator(_bounded_document)]
 State = Annotated[dict[str, Any], AfterValidator(_bounded_state)]

@@ -56,7 +56,7 @@ async def _gone(request: Request) -> None:
 async def begin(page: ThisPage, wish: ExportRequest) -> JobAnswer:
     """Begin to make a file."""
     try:
-        return _told(page.worker.begin(wish.model_dump()))
+        return told(page.worker.begin(wish.model_dump()))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -65,7 +65,7 @@ async def begin(page: ThisPage, wish: ExportRequest) -> JobAnswer:
 async def begin_pack(page: ThisPage, wish: PackRequest) -> JobAnswer:
     """Begin to open the document's pack; the job tells what there is as it grows."""
     try:
-        return _told(page.worker.begin({**wish.model_dump(), "kind": "pack"}))
+        return told(page.worker.begin({**wish.model_dump(), "kind": "pack"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -74,7 +74,7 @@ async def begin_pack(page: ThisPage, wish: PackRequest) -> JobAnswer:
 async def begin_choice(page: ThisPage, wish: ChoiceRequest) -> JobAnswer:
     """Begin to search the strikes for the document's goal."""
     try:
-        return _told(page.worker.begin({**wish.model_dump(), "kind": "choose"}))
+        return told(page.worker.begin({**wish.model_dump(), "kind": "choose"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -83,7 +83,7 @@ async def begin_choice(page: ThisPage, wish: ChoiceRequest) -> JobAnswer:
 async def begin_margin(page: ThisPage, wish: MapRequest) -> JobAnswer:
     """Begin to try how much the document's strike forgives."""
     try:
-        return _told(page.worker.begin({**wish.model_dump(), "kind": "margin"}))
+        return told(page.worker.begin({**wish.model_dump(), "kind": "margin"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -101,7 +101,7 @@ async def begin_played(page: ThisPage, wish: MapRequest) -> JobAnswer:
 async def begin_reach(page: ThisPage, wish: MapRequest) -> JobAnswer:
     """Begin to search where the white can go when the document's shot is made."""
     try:
-        return _told(page.worker.begin({**wish.model_dump(), "kind": "reach"}))
+        return told(page.worker.begin({**wish.model_dump(), "kind": "reach"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
@@ -109,7 +109,7 @@ async def begin_reach(page: ThisPage, wish: MapRequest) -> JobAnswer:
 @routes.get("/jobs/{job}")
 async def follow(page: ThisPage, job: str) -> JobAnswer:
     """How far it is."""
-    return _told(_found(page, job))
+    return told(_found(page, job))
 
 
 @routes.delete("/jobs/{job}")
@@ -117,7 +117,7 @@ async def cancel(page: ThisPage, job: str) -> JobAnswer:
     """Stop it."""
     found = _found(page, job)
     await page.worker.cancel(found)
-    return _told(found)
+    return told(found)
 
 
 @routes.get("/jobs/{job}/file", response_class=Response, responses={200: {"content": _FILE}})
@@ -142,7 +142,8 @@ def _file(job: Job) -> Response:
     return Response(job.content, media_type=job.media_type, headers={"content-disposition": name})
 
 
-def _told(job: Job) -> JobAnswer:
+def told(job: Job) -> JobAnswer:
+    """A job as a message."""
     error = None if job.error is None else ErrorObject.model_validate(job.error)
     return JobAnswer.model_validate(
         {

@@ -5,6 +5,7 @@ import { html, render, useEffect, useRef } from '../lib/view.js';
 import { magnified } from './class/type_size.js';
 import { ClassView } from './class_view.js';
 import { FilesDialog, FilesMenu, FileTitle, startFiles } from './files.js';
+import { Gauge, gaugeAt } from './gauge.js';
 import { startKeys } from './keys.js';
 import { startLive } from './live.js';
 import { Notices } from './notices.js';
@@ -39,7 +40,8 @@ function PanelColumn() {
 
 function Page() {
 	return html`
-		<div class="page" style=${{ '--magnified': magnified.value }} data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}>
+		<div class="page" style=${{ '--magnified': magnified.value }} data-hand=${hand.value} data-class-view=${classView.value ? '' : undefined}
+			data-gauge=${gaugeAt.value === null ? undefined : ''}>
 			<${Head} />
 			<main class="page-plan"><${Plan} /></main>
 			<${Foot} />
@@ -47,6 +49,7 @@ function Page() {
 			<section class="page-strip" aria-label="Pace"><${Strip} /></section>
 			<${FilesDialog} />
 			<${ClassView} />
+			<${Gauge} />
 			<${Notices} />
 		</div>
 	`;

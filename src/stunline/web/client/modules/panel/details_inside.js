@@ -3,6 +3,7 @@
 
 import { html } from '../../lib/view.js';
 import { tableNow, tables } from '../equipment.js';
+import { enterGauging } from '../gauge.js';
 import { change, documentNow } from '../state.js';
 import { Choice } from './aim.js';
 
@@ -24,7 +25,8 @@ export function DetailsInside() {
 				options=${UNITS} onChoose=${setUnits} /></label>
 			<label class="note-field"><span>note</span><textarea rows="3" aria-label="Note"
 				value=${position.note ?? ''} onChange=${setNote}></textarea></label>
-		</div>`;
+		</div>
+		<button class="small" onClick=${enterGauging}>Gauge this table</button>`;
 }
 
 /** @param {string} name */
