@@ -127,9 +127,9 @@ def _sampled(result: GaugeResult, found: tuple[Estimate, ...]) -> Iterator[str]:
     yield from columns(
         [
             _name(one),
-            f"{_figure(middle)}{_unit(one)}",
-            f"{_figure(low)} to {_figure(high)}",
-            f"above: {_figure(one.value)} ({_figure(one.low)} to {_figure(one.high)})",
+            f"{figure(middle)}{_unit(one)}",
+            f"{figure(low)} to {figure(high)}",
+            f"above: {figure(one.value)} ({figure(one.low)} to {figure(one.high)})",
         ]
         for one, (low, middle, high) in zip(found, sampled_values(result.fit, sampled), strict=True)
     )

@@ -92,7 +92,7 @@ async def begin_margin(page: ThisPage, wish: MapRequest) -> JobAnswer:
 async def begin_played(page: ThisPage, wish: MapRequest) -> JobAnswer:
     """Begin to find the stroke that the document's [played] tells of."""
     try:
-        return _told(page.worker.begin({**wish.model_dump(), "kind": "played"}))
+        return told(page.worker.begin({**wish.model_dump(), "kind": "played"}))
     except BusyError:
         raise HTTPException(429, "several jobs are waiting already") from None
 
