@@ -193,6 +193,28 @@ def test_a_set_up_of_ones_own_moves_the_plan(library: Library) -> None:
     assert shot_plan(library, record["name"], 0, "light", 600.0)["svg"] == ""
 
 
+ODD = (
+    "measured = []",
+    "measured = [1, 2]",
+    '[[measured]]\nshot = ["roll-up"]',
+    '[[measured]]\nshot = "roll-down"\nwhite_rest = { x = 1 }\ntime = [4]\nwhite = 3\ndrop = "x"',
+    '[[measured]]\nshot = "bend-screw"\nwhite_cushion = "right"\nobject_rest = [[1], {}]',
+    'ramp = 3\ntitle = 4\ndate = 2026-11-29\n[[measured]]\nshot = "twirl"\nturns = nan',
+)
+
+
+@pytest.mark.parametrize("text", ODD)
+def test_an_odd_record_is_shown_with_what_is_wrong(library: Library, text: str) -> None:
+    library.path("odd").write_text(text + "\n", "utf-8")
+    record = open_record(library, "odd")
+    assert record["plays"] or record["faults"] or text == "measured = []"
+    for play in record["plays"]:
+        assert play["state"] == "faulty"
+        shot_plan(library, "odd", play["number"], "light", 600.0)
+        mended = typed(library, record, play["number"], **dict.fromkeys(play["read"], ""))
+        assert mended["plays"][0]["read"] == []
+
+
 def test_a_record_written_by_hand_is_filled_in_too(library: Library) -> None:
     path = library.path("by hand")
     path.write_text('measured = [{ shot = "twirl" }, { shot = "roll-up" }]\n', "utf-8")

@@ -86,6 +86,13 @@ def record_shape(stored: StoredPosition, folder: Path) -> Shape:
     record = read.record
     entries = _listed(parse_toml(text).get("measured"))
     faults, general = _faults_by_play(read.faults, text, len(entries))
+    shown = {
+        number: entry
+        for number, entry in enumerate(entries)
+        if isinstance(entry, dict) and _text(entry.get("shot")) in BY_ID
+    }
+    for number in set(range(len(entries))) - shown.keys():
+        general += faults[number]
     known = {play.number: play for play in (*record.plays, *record.unplayed, *record.faulty)}
     return {
         "name": stored.name,
@@ -102,8 +109,7 @@ def record_shape(stored: StoredPosition, folder: Path) -> Shape:
         "faults": [asdict(fault) for fault in general],
         "plays": [
             _play(number, entry, record.table, known.get(number), faults[number])
-            for number, entry in enumerate(entries)
-            if isinstance(entry, dict) and entry.get("shot") in BY_ID
+            for number, entry in shown.items()
         ],
     }
 

@@ -237,7 +237,7 @@ def _changed(
             shape = record_shape(held, library.folder)
             if shape["order"] != order:
                 raise ChangedRecordError(name)
-            if number is not None and number not in {play["number"] for play in shape["plays"]}:
+            if number is not None and number not in {one["number"] for one in shape["plays"]}:
                 raise InputError([_no_play(number)])
             content = change(held.text()).encode()
             if len(content) > SIZE_LIMIT:

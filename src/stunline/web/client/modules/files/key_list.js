@@ -64,4 +64,5 @@ export const KEYS = [
 			['Delete', 'takes it away'],
 		],
 	],
+	['Where a table is gauged', [['Arrows', 'on a mark or in a field: 1 mm; with Shift 10 mm']]],
 ];

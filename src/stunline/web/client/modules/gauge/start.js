@@ -101,7 +101,7 @@ function OldRecords() {
 		<h2>Go on with a record</h2>
 		<ul class="gauge-records">${records.map(
 			(one) => html`<li key=${one.name}><button onClick=${() => goOn(one.name)}>
-				<span>${one.title}</span><span class="small soft">${one.name} · ${one.table} · ${one.done} of ${one.plays} written down</span>
+				<span>${one.title || one.name}</span><span class="small soft">${one.name} · ${one.table} · ${one.done} of ${one.plays} written down</span>
 			</button></li>`,
 		)}</ul>
 	</section><${Cautions} />`;

@@ -37,7 +37,7 @@ export function GaugeView() {
 	const now = record.value;
 	return html`<main class="gauge" aria-label="Gauge a table">
 		<header class="gauge-head">
-			<h1 class="large">${now ? now.title : 'Gauge a table'}</h1>
+			<h1 class="large">${now ? now.title || now.table.title : 'Gauge a table'}</h1>
 			${now && html`<span class="soft small gauge-file" role="status">${now.name} · ${savedWords.value}</span>`}
 			<nav aria-label="Gauging">
 				${now && html`<button onClick=${closeRecord}>Records</button>`}
