@@ -19,6 +19,7 @@ EACH = {
     "pack": [RACK, "--racks", "2"],
     "choose": ["p.toml", "--strikes", "128"],
     "margin": ["p.toml", "--plays", "64"],
+    "played": ["p.toml", "--rest", "1204,2310"],
     "explain": ["p.toml"],
     "reach": ["p.toml", "--cell", "200"],
     "gauge": ["fit", "record.toml"],

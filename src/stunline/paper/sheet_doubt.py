@@ -13,6 +13,7 @@ from stunline.shot.shot import Shot
 MM = 1000.0
 _FAR = 300.0  # give or take more than this is no place to look at [mm]
 _FINE, _FINE_TO, _COARSE = 5.0, 50.0, 10.0  # steps that it is told in, and up to where [mm]
+_MOST_ROWS = 4  # told one by one; a full sheet has no room for more
 _ALIKE = 0.9  # a row is fine when it comes to the same on so many tables
 
 
@@ -55,12 +56,15 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
 
 
 def _elsewhere(bands: tuple[ShotBand, ...], unsure: list[int]) -> str:
-    """ "something else happens on 16 at row 1, 17 at row 2", or ""."""
+    """ "something else happens on 16 at row 1, 17 at row 2", or ""; of many rows the span."""
     if not unsure:
         return ""
     counts = [(number, bands[number - 1].tables - bands[number - 1].same) for number in unsure]
     if len(bands) == 1:
         return f"something else happens on {counts[0][1]}"
+    if len(counts) > _MOST_ROWS:
+        least, most = min(count for _, count in counts), max(count for _, count in counts)
+        return f"something else happens on {least} to {most} at {len(counts)} of the rows"
     rows = [f"{count} at row {number}" for number, count in counts]
     return f"something else happens on {', '.join(rows)}"
 
