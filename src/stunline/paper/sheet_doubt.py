@@ -12,13 +12,14 @@ from stunline.shot.shot import Shot
 
 MM = 1000.0
 _FAR = 300.0  # give or take more than this is no place to look at [mm]
+_UNSURE = ", ± ?"
 _FINE, _FINE_TO, _COARSE = 5.0, 50.0, 10.0  # steps that it is told in, and up to where [mm]
-_MOST_ROWS = 4  # told one by one; a full sheet has no room for more
+_MOST_ROWS = 2  # told one by one; a full sheet has no room for more
 _ALIKE = 0.9  # a row is fine when it comes to the same on so many tables
 
 
 def give_or_take(shot: Shot, band: ShotBand | None, lengths: Lengths) -> str:
-    """Behind where the white stops: ", ± 80", " (unsure)", or "".
+    """Behind where the white stops: ", ± 80"; ", ± ?" where that is too much to tell; or "".
 
     "Give or take" would break the rows' lines; a caution says what the sign means.
     """
@@ -26,11 +27,11 @@ def give_or_take(shot: Shot, band: ShotBand | None, lengths: Lengths) -> str:
     if band is None or rest is None or not band.doubt.names:
         return ""
     if band.whole is None or not band.rest_from_cushions:
-        return " (unsure)"
+        return _UNSURE
     away = MM * np.hypot(*(band.whole.rests - rest).T)
     within = float(np.quantile(away, SHARE, method="hazen"))
     if within > _FAR:
-        return " (unsure)"
+        return _UNSURE
     step = _FINE if within <= _FINE_TO else _COARSE
     told = max(step, step * round(within / step))
     return f", ± {lengths.whole(told).removesuffix(' mm')}"
@@ -44,8 +45,11 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
     tables = bands[0].tables
     which = _which(bands[0].doubt)
     pairs = zip(subject.shots, bands, strict=True)
-    is_told = any("±" in give_or_take(shot, one, Lengths()) for shot, one in pairs)
+    ends = [give_or_take(shot, one, Lengths()) for shot, one in pairs]
+    is_told = any(ends)
     said = f"±: give or take, on 9 of 10 tables {which}"
+    if _UNSURE in ends:
+        said += f" (?: over {_FAR:.0f} mm)"
     unsure = [
         (number, one) for number, one in enumerate(bands, 1) if one.same < _ALIKE * one.tables
     ]
