@@ -46,10 +46,10 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
     which = _which(bands[0].doubt)
     pairs = zip(subject.shots, bands, strict=True)
     ends = [give_or_take(shot, one, Lengths()) for shot, one in pairs]
-    is_told = any(ends)
+    is_told = any(end not in ("", _UNSURE) for end in ends)
     said = f"±: give or take, on 9 of 10 tables {which}"
     if _UNSURE in ends:
-        said += f" (?: over {_FAR:.0f} mm)"
+        said += " (?: more)"
     unsure = [
         (number, one) for number, one in enumerate(bands, 1) if one.same < _ALIKE * one.tables
     ]
