@@ -84,6 +84,9 @@ def test_a_quick_check_from_set_up_to_the_position_on_the_gauged_table(
     field(page, "Along that cushion").fill("2719")
     expect(page.locator(".gauge-fit")).to_contain_text("from 3 shots, 7 measur", timeout=SECONDS)
     expect(page.locator(".gauge-rows li[data-told]").first).to_contain_text("rolling resistance")
+    advised = page.locator(".gauge-next li")
+    expect(advised).to_have_count(3)
+    expect(advised.first).to_contain_text(re.compile(r"then ±\d+ mm"))
     assert entries(server)[1]["white_rest"] == [885, 2130]
     assert entries(server)[2]["white_cushion"] == {"cushion": "right", "at": 2719}
 

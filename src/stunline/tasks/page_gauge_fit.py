@@ -9,10 +9,12 @@ from typing import Any
 import numpy as np
 from scipy.stats import norm
 
+from stunline.calibration.advice import advise
 from stunline.calibration.fit import Fit, fit
 from stunline.calibration.posterior import LEVEL, Estimate, estimates, residuals, rolling_by_heading
 from stunline.calibration.record_file import parse_record
 from stunline.calibration.table_writing import table_text
+from stunline.calibration.targets import standard_targets
 from stunline.equipment.catalogue import load_table
 from stunline.errors import Fault
 from stunline.tasks.library import Library, TakenNameError, open_library
@@ -21,6 +23,7 @@ from stunline.tasks.page_records import check_size
 from stunline.tasks.save_durably import put_new
 from stunline.tasks.save_names import ENDING, clean_name, shown_name
 from stunline.tasks.tell_gauge import HEADINGS, READINGS, figure, misses_words
+from stunline.units import millimetres
 
 Grow = Callable[[str, float, dict[str, Any]], None]
 _REACH = float(norm.ppf(0.5 + 0.5 * LEVEL))  # of an interval, in standard deviations
@@ -131,7 +134,26 @@ def fitted_shape(found: Fit, revision: str) -> dict[str, Any]:
             }
             for one in misses
         ],
+        "next": _next(found),
         "table": "",
+    }
+
+
+def _next(found: Fit) -> dict[str, Any]:
+    """What to measure next, for four plain shots on this table."""
+    advice = advise(found, standard_targets(found.predictor))
+    band = f"±{millimetres(advice.band):.0f} mm"
+    return {
+        "words": f"Where the white ends in plain shots is known to {band} (90\u00a0%).",
+        "enough": advice.enough,
+        "shots": [
+            {
+                "shot": one.shot.id,
+                "title": one.shot.title,
+                "words": f"then ±{millimetres(one.band):.0f} mm",
+            }
+            for one in advice.best
+        ],
     }
 
 
@@ -167,6 +189,7 @@ def _told_nothing(revision: str) -> dict[str, Any]:
         "headings": [],
         "suspects": [],
         "misses": [],
+        "next": {"words": "", "enough": False, "shots": []},
         "table": "",
     }
 

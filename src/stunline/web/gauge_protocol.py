@@ -190,6 +190,22 @@ class PlayTold(Message):
     name: str = ""
 
 
+class ShotAdvised(Message):
+    """A shot of the menu worth playing next, and what is known once it has been played."""
+
+    shot: str
+    title: str
+    words: str
+
+
+class Advised(Message):
+    """What to measure next. ``enough``: more shots would hardly narrow anything."""
+
+    words: str
+    enough: bool
+    shots: list[ShotAdvised]
+
+
 class GaugeGrowing(Message):
     """What a fit has come to. ``fitted`` is False until it has ended.
 
@@ -205,4 +221,5 @@ class GaugeGrowing(Message):
     headings: list[list[str]]
     suspects: list[PlayTold]
     misses: list[PlayTold]
+    next: Advised
     table: str

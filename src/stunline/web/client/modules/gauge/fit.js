@@ -10,7 +10,8 @@ import { record } from './record.js';
  *   before: string, told: boolean, prior: [number, number], now: [number, number] }} Row
  * @typedef {{ play: number, words: string, name: string }} PlayTold
  * @typedef {{ fitted: boolean, revision: string, plays: number, readings: number, rows: Row[],
- *   headings: [string, string, string][], suspects: PlayTold[], misses: PlayTold[], table: string }} Fitted
+ *   headings: [string, string, string][], suspects: PlayTold[], misses: PlayTold[], table: string,
+ *   next: { words: string, enough: boolean, shots: { shot: string, title: string, words: string }[] } }} Fitted
  */
 
 const FITTED_AFTER = 500; // of quiet [ms]

@@ -20,6 +20,7 @@ export function Results() {
 	return html`<aside class="gauge-results" aria-label="Shots and what they tell">
 		<${Shots} />
 		<${Told} />
+		<${Next} />
 		${fitted.value && html`<${WriteTable} key=${now.name} />`}
 		<details class="gauge-cautions"><summary>When you measure and film</summary>
 			${now.cautions.map((words) => html`<p class="small" key=${words}>${words}</p>`)}
@@ -44,6 +45,31 @@ function Shots() {
 		)}</ol>
 		<${More} />
 	</section>`;
+}
+
+/** Which shots would narrow most what the table says, and the way to them. */
+function Next() {
+	const now = fitted.value?.next;
+	if (!now || isOld.value) return null;
+	return html`<section class="gauge-next" aria-label="What to measure next">
+		<h2>Best next</h2>
+		<p class="small">${now.words}${now.enough ? ' More shots would hardly narrow it: enough measured.' : ''}</p>
+		${
+			!now.enough &&
+			html`<ol class="gauge-shots">${now.shots.map(
+				(one, at) => html`<li key=${at}><button onClick=${() => goTo(one)}><span>${one.title}</span>
+				<span class="small soft">${one.words}</span></button></li>`,
+			)}</ol>`
+		}
+	</section>`;
+}
+
+/** To that shot's play that is still open, or to a new one. @param {{ shot: string, title: string }} one */
+function goTo({ shot, title }) {
+	const plays = record.value?.plays ?? [];
+	const open = plays.findIndex((play) => play.title === title && play.state === 'open');
+	if (open >= 0) showPlay(open);
+	else addShots([shot]);
 }
 
 /** Goes on from the quick check, or with any shot of the menu. */
