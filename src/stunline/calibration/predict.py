@@ -23,7 +23,7 @@ from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
 from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
 from stunline.mechanics import layout
 from stunline.shot.batch import Batch, play_many
-from stunline.shot.play import coefficient_vector
+from stunline.shot.kernel_input import coefficient_vector
 from stunline.shot.play import play as play_shot
 from stunline.shot.position import Position, Strike
 from stunline.shot.shot import Shot

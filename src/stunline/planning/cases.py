@@ -17,7 +17,8 @@ from stunline.shot.aiming.contact_aim import leaving
 from stunline.shot.batch import Batch, play_many
 from stunline.shot.batch_input import coefficient_rows
 from stunline.shot.contact import Contact
-from stunline.shot.play import Meeting, Prepared
+from stunline.shot.meeting import Meeting
+from stunline.shot.play import Prepared
 from stunline.shot.position import Position, Strike
 from stunline.shot.shot import Motion
 

@@ -26,7 +26,9 @@ from stunline.shot.batch_input import (
 from stunline.shot.batch_readouts import BATCH_READOUTS, columns_of, in_their_units
 from stunline.shot.batch_watch import Watch
 from stunline.shot.cores import cores, over_cores
-from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared, Tally, coefficient_vector
+from stunline.shot.kernel_input import coefficient_vector
+from stunline.shot.meeting import Tally
+from stunline.shot.play import FIRST_EVENTS, MOST_EVENTS, Prepared
 from stunline.shot.position import Position, Strike
 
 Floats = NDArray[np.float64]

@@ -12,7 +12,8 @@ from stunline.equipment.model import Coefficients
 from stunline.errors import Fault, InputError
 from stunline.mechanics import layout
 from stunline.shot import compiled
-from stunline.shot.play import Prepared, coefficient_vector
+from stunline.shot.kernel_input import coefficient_vector
+from stunline.shot.play import Prepared
 from stunline.shot.position import Position, Strike
 
 Floats = NDArray[np.float64]

@@ -10,7 +10,7 @@ from stunline.equipment.doubt import Doubt, doubt_of
 from stunline.mechanics import layout
 from stunline.shot import compiled
 from stunline.shot.batch_input import coefficient_rows
-from stunline.shot.play import coefficient_vector
+from stunline.shot.kernel_input import coefficient_vector
 from stunline.shot.position import Position
 
 Floats = NDArray[np.float64]

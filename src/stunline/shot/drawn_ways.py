@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 from stunline.equipment.model import Coefficients
 from stunline.mechanics import layout
 from stunline.shot.bend import Bend, bend_along
+from stunline.shot.kernel_input import coefficient_vector
 from stunline.shot.outcome import Outcome
 from stunline.shot.outcome_of_rows import outcome_of_tally
-from stunline.shot.play import Prepared, coefficient_vector
+from stunline.shot.play import Prepared
 from stunline.shot.position import PotAim, Strike, StrikePlan
 from stunline.shot.shot import Phase, Record
 

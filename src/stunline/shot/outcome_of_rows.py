@@ -7,8 +7,9 @@ contact is made for it. ``outcome`` says what the words mean.
 from __future__ import annotations
 
 from stunline.mechanics import layout
+from stunline.shot.meeting import Tally
 from stunline.shot.outcome import Outcome
-from stunline.shot.play import Prepared, Tally
+from stunline.shot.play import Prepared
 from stunline.shot.position import Position, PotAim, Side, Strike, StrikePlan
 
 _WHITE = 0  # the ball struck

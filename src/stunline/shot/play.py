@@ -1,22 +1,19 @@
-"""From names to array rows and back: play a strike on a position.
-
-The one place where balls, tables and coefficients become the arrays of the kernels.
-"""
+"""From names to array rows and back: play a strike on a position."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from copy import copy
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction, Table
 from stunline.mechanics import layout
-from stunline.shot import compiled, plane
-from stunline.shot.contact import follow_ratio
+from stunline.shot import compiled
+from stunline.shot.kernel_input import ball_rows, boundary, coefficient_vector
+from stunline.shot.kernel_scratch import Rows, Scratch, scratch_arrays
+from stunline.shot.meeting import Meeting, Tally
 from stunline.shot.position import Position, Strike
 from stunline.shot.shot import Motion, Record, Shot, StopReason
 
@@ -59,14 +56,14 @@ class Prepared:
 
     def __init__(self, position: Position) -> None:
         self.position = position
-        self._start = _ball_rows(position)
+        self._start = ball_rows(position)
         self._work = self._start.copy()
         count = len(position.balls)
         self._motion: Ints = np.zeros(count, dtype=np.int64)
-        self._pair_times, self._members, self._contacts, self._holds = _scratch(count)
+        self._pair_times, self._members, self._contacts, self._holds = scratch_arrays(count)
         self._coefficients = coefficient_vector(position.coefficients, position.table)
-        self._boundary = _boundary(position.table, position.coefficients.pockets)
-        self._rows = _Rows.of(FIRST_EVENTS)
+        self._boundary = boundary(position.table, position.coefficients.pockets)
+        self._rows = Rows.of(FIRST_EVENTS)
         self._tally: Ints = np.zeros(layout.TALLY_COLUMNS, dtype=np.int64)
         self._read: Floats = np.zeros(layout.READ_COLUMNS)
         self._parts: dict[tuple[str, ...], Prepared] = {}
@@ -147,7 +144,7 @@ class Prepared:
             rows = len(self._rows.event_ints)
             if result[0] != layout.STOP_RECORD_FULL or rows >= MOST_EVENTS:
                 return result
-            self._rows = _Rows.of(rows * 8)
+            self._rows = Rows.of(rows * 8)
 
     def falls_into(self, strike: Strike, watched: int) -> str:
         """The pocket that this ball goes into directly, off jaws at most, or "".
@@ -265,10 +262,10 @@ class Prepared:
             np.empty_like(self._start),
             np.empty_like(self._start),
             np.zeros(count, dtype=np.int64),
-            *_scratch(count),
+            *scratch_arrays(count),
             np.empty(layout.COEFFICIENT_COUNT),
         )
-        rows = _Rows.of(events)
+        rows = Rows.of(events)
         return Scratch(
             state, (rows.event_floats, rows.event_ints, rows.phase_floats, rows.phase_ints)
         )
@@ -305,179 +302,3 @@ class Prepared:
             rows.phase_ints,
         )
         return result
-
-
-@dataclass(frozen=True, slots=True)
-class Tally:
-    """What the white met, and what fell, in the kernels' numbers.
-
-    Attributes:
-        first_ball: index of the ball that the white met first, −1 for none
-        next_kind, next_other: what it met next: a kind of event and the index of the ball, nose
-            or jaw; −1 for nothing
-        next_sine: sine of the cut at that ball, positive on its right side; NaN for none [-]
-        cushions: that the white met
-        potted: index of each ball that fell → index of its pocket
-    """
-
-    first_ball: int
-    next_kind: int
-    next_other: int
-    next_sine: float
-    cushions: int
-    potted: Mapping[int, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Scratch:
-    """Arrays that ``play_many`` works in, in the order of its arguments.
-
-    Attributes:
-        state: balls as they stand and as they run, motions, pair times, members, contacts,
-            holds, coefficients
-        rows: of events and phases
-    """
-
-    state: tuple[Floats, Floats, Ints, Floats, Floats, Floats, Floats, Floats]
-    rows: tuple[Floats, Ints, Floats, Ints]
-
-
-@dataclass(frozen=True, slots=True)
-class Meeting:
-    """The white's first meeting with a ball, in the few numbers that aiming needs.
-
-    Attributes:
-        ball: the other ball's name
-        white_place, ball_place: their centres [m]
-        white, other: motions of the white and of that ball, before or after as asked
-        cushion_first: whether the white met a cushion or jaw on its way
-        radius: the white's [m]
-    """
-
-    ball: str
-    white_place: Point
-    ball_place: Point
-    white: Motion
-    other: Motion
-    cushion_first: bool
-    radius: float
-
-    @property
-    def signed_sine(self) -> float:
-        """As ``Contact.signed_sine``, of a meeting that is not yet resolved. [-]"""
-        line = plane.unit(plane.between(self.white_place, self.ball_place))
-        return plane.cross(plane.unit(self.white.velocity), line)
-
-    @property
-    def follow_ratio(self) -> float:
-        """As ``Contact.follow_ratio``, of a meeting that is not yet resolved. [-]"""
-        return follow_ratio(self.white, self.radius)
-
-
-@dataclass(frozen=True, slots=True)
-class _Rows:
-    """Arrays that the engine writes its record into."""
-
-    event_floats: Floats
-    event_ints: Ints
-    phase_floats: Floats
-    phase_ints: Ints
-
-    @classmethod
-    def of(cls, events: int) -> _Rows:
-        phases = 2 * events + 64
-        return cls(
-            np.empty((events, layout.EVENT_FLOAT_COLUMNS)),
-            np.empty((events, layout.EVENT_INT_COLUMNS), dtype=np.int64),
-            np.empty((phases, layout.PHASE_FLOAT_COLUMNS)),
-            np.empty((phases, layout.PHASE_INT_COLUMNS), dtype=np.int64),
-        )
-
-
-def _scratch(balls: int) -> tuple[Floats, Floats, Floats, Floats]:
-    """Pair times, members, contacts and holds for that many balls."""
-    return (
-        np.empty((balls, balls)),
-        np.empty((balls, compiled.MEMBER_COLUMNS)),
-        np.empty((balls * compiled.CONTACTS_PER_BALL, compiled.CONTACT_COLUMNS)),
-        np.empty((balls * compiled.HOLDS_A_BALL, compiled.HOLD_COLUMNS)),
-    )
-
-
-def _ball_rows(position: Position) -> Floats:
-    rows = np.zeros((len(position.balls), compiled.WORK_COLUMNS))
-    height = position.table.nose_height
-    for row, (name, (x, y)) in zip(rows, position.balls.items(), strict=True):
-        ball = position.table.balls[name]
-        row[layout.PHASE_X] = x
-        row[layout.PHASE_Y] = y
-        reach = compiled.nose_reach(ball.radius, height)
-        row[layout.BALL_RADIUS : layout.BALL_REACH + 1] = ball.radius, ball.mass, reach
-    return rows
-
-
-def coefficient_vector(coefficients: Coefficients, table: Table) -> Floats:
-    """The coefficients as the kernels take them, columns as in ``mechanics.layout``."""
-    friction = coefficients.ball_friction
-    if not isinstance(friction, SpeedDependentFriction):
-        friction = SpeedDependentFriction(float(friction), 0.0, 0.0)
-    vector = np.zeros(layout.COEFFICIENT_COUNT)
-    vector[layout.SLIDING_FRICTION] = coefficients.sliding_friction
-    vector[layout.ROLLING_RESISTANCE] = coefficients.rolling_resistance
-    vector[layout.SPIN_DECELERATION] = coefficients.spin_deceleration
-    vector[layout.GRAVITY] = coefficients.gravity
-    vector[layout.BALL_RESTITUTION] = coefficients.ball_restitution
-    vector[layout.BALL_FRICTION_FLOOR] = friction.floor
-    vector[layout.BALL_FRICTION_SPAN] = friction.span
-    vector[layout.BALL_FRICTION_DECAY] = friction.decay
-    vector[layout.CUSHION_RESTITUTION] = coefficients.cushion_restitution
-    vector[layout.CUSHION_FRICTION] = coefficients.cushion_friction
-    vector[layout.NOSE_HEIGHT] = table.nose_height
-    vector[layout.BALL_DAMPING] = compiled.damping_of(coefficients.ball_restitution)
-    return vector
-
-
-_boundaries: dict[tuple[int, bool], tuple[Table, tuple[Floats, ...]]] = {}
-
-
-def _boundary(table: Table, pockets: bool) -> tuple[Floats, ...]:
-    """Interior, noses, jaws and drops as arrays; kept, since a table is played on many times."""
-    key = (id(table), pockets)
-    if key not in _boundaries:
-        # The table is kept with its arrays, so that its id is not given to another.
-        _boundaries[key] = (table, _boundary_arrays(table, pockets))
-    return _boundaries[key][1]
-
-
-def _boundary_arrays(table: Table, pockets: bool) -> tuple[Floats, ...]:
-    pieces = table.noses if pockets else table.plain_noses
-    noses = np.zeros((len(pieces), layout.NOSE_COLUMNS))
-    for row, nose in zip(noses, pieces, strict=True):
-        along = np.subtract(nose.end, nose.start)
-        length = math.hypot(*along)
-        along = along / length
-        row[:] = *nose.start, *along, -along[1], along[0], length
-    jaws = np.zeros((len(table.jaws) if pockets else 0, layout.JAW_COLUMNS))
-    names = [pocket.name for pocket in table.pockets]
-    for row, jaw in zip(jaws, table.jaws, strict=False):
-        middle = math.cos(jaw.middle), math.sin(jaw.middle)
-        row[:] = *jaw.centre, jaw.radius, *middle, math.cos(jaw.half_angle), names.index(jaw.pocket)
-    drops = np.zeros((len(table.pockets) if pockets else 0, layout.DROP_COLUMNS))
-    for row, pocket in zip(drops, table.pockets, strict=False):
-        row[:] = *pocket.drop_centre, pocket.drop_radius
-    return _interior(table, drops), noses, jaws, drops
-
-
-def _interior(table: Table, drops: Floats) -> Floats:
-    """The playing area, less what a drop circle takes of it beyond a ball's reach.
-
-    Jaws bend away from the nose lines, so only drops can stand out.
-    """
-    radii = {ball.radius for ball in table.balls.values()}
-    reach = min(compiled.nose_reach(radius, table.nose_height) for radius in radii)
-    inset = 0.0
-    for x, y, radius in drops:
-        dx = max(reach - x, 0.0, x - (table.width - reach))
-        dy = max(reach - y, 0.0, y - (table.length - reach))
-        inset = max(inset, radius - math.hypot(dx, dy))
-    return np.array([inset, table.width - inset, inset, table.length - inset])

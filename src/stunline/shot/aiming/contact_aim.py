@@ -11,7 +11,8 @@ from stunline.errors import Fault, UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.shot import compiled, plane
 from stunline.shot.aiming.root_search import root_near
-from stunline.shot.play import Meeting, Prepared
+from stunline.shot.meeting import Meeting
+from stunline.shot.play import Prepared
 from stunline.shot.position import ContactAim, Position, Strike
 from stunline.shot.shot import MEETINGS, EventKind, Shot
 from stunline.shot.words import with_article
