@@ -56,7 +56,7 @@ function Next() {
 		<p class="small">${now.words}${now.enough ? ' More shots would hardly narrow it: enough measured.' : ''}</p>
 		${
 			!now.enough &&
-			html`<ol class="gauge-shots">${now.shots.map(
+			html`<ol class="gauge-advised">${now.shots.map(
 				(one, at) => html`<li key=${at}><button onClick=${() => goTo(one)}><span>${one.title}</span>
 				<span class="small soft">${one.words}</span></button></li>`,
 			)}</ol>`
