@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from stunline.cli.interrupts import Interrupts
+from stunline.cli.picture_options import PAPER
 from stunline.cli.progress import Progress
 from stunline.cli.reporting import ready_engine, show, show_shape
 
@@ -58,13 +59,7 @@ def new(file: str | None, full: bool, table: str | None) -> None:
 @click.option("-o", "output", type=click.Path(), help="The PDF; without it NAME-record.pdf.")
 @click.option("--full", is_flag=True, help="Without FILE: the full dozen of shots, not three.")
 @click.option("--table", default=None, metavar="NAME", help="Without FILE: the table.")
-@click.option(
-    "--paper",
-    type=click.Choice(["a4", "letter"], case_sensitive=False),
-    default="a4",
-    show_default=True,
-    help="What it is printed on.",
-)
+@PAPER
 @click.option("--large-print", is_flag=True, help="Letters of 14 points and more.")
 @click.option("--date", metavar="TEXT", help="The date on the sheet; without it today's.")
 def sheet(

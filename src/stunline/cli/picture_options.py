@@ -19,6 +19,14 @@ _OPTIONS = (
     click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text."),
 )
 
+PAPER = click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"], case_sensitive=False),
+    default="a4",
+    show_default=True,
+    help="What it is printed on.",
+)
+
 WITHOUT_DOUBT = click.option(
     "--no-doubt",
     is_flag=True,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.picture_options import WITHOUT_DOUBT
+from stunline.cli.picture_options import PAPER, WITHOUT_DOUBT
 from stunline.cli.reporting import ready_engine, show, show_shape
 
 
@@ -22,13 +22,7 @@ for a position, sometimes three."""
 )
 @click.argument("files", type=click.Path(), nargs=-1, required=True)
 @click.option("-o", "output", type=click.Path(), help="The PDF; without it NAME-sheet.pdf.")
-@click.option(
-    "--paper",
-    type=click.Choice(["a4", "letter"], case_sensitive=False),
-    default="a4",
-    show_default=True,
-    help="What it is printed on.",
-)
+@PAPER
 @click.option("--large-print", is_flag=True, help="Letters of 14 points and more, larger boxes.")
 @click.option("--date", metavar="TEXT", help="The date on the sheets; without it today's.")
 @WITHOUT_DOUBT

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from stunline.planning.aim_field import AimField
-from stunline.planning.judge import Judge
+from stunline.planning.judge import LONG_RUN, Judge
 from stunline.planning.option import NEAR, Option, options_of
 from stunline.planning.refine import Effort, Refined, refined
 from stunline.planning.regions import KINDS, Region, regions_of
@@ -20,9 +20,6 @@ PLAYS = 4_096  # a power of two, as the evenly spread draws ask for
 FEWER_PLAYS = 1_024  # where a play is much work
 MOST_OPTIONS = 5
 SEED = 1
-# Runs with more events than this on average, such as packs that are opened, cost a hundred
-# times a plain shot; what follows the scan then makes do with fewer plays. [-]
-_MUCH_WORK = 30.0
 _FEWEST = 100  # strikes of a search
 
 
@@ -85,7 +82,7 @@ def choose(
             report("looking for what would help", 0, 1)
             found = relaxations(asked, judge, space, scan, strikes // 4)
         return Choice(asked, (), tried, met, 0, found, not cancelled())
-    much = scan.mean_events > _MUCH_WORK and not judge.decided_early
+    much = scan.mean_events > LONG_RUN and not judge.decided_early
     starts = [(number, row) for number, one in enumerate(regions) for row in one.candidates]
     effort = Effort.small() if much else Effort()
     best = refined(

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stunline.planning.faults import fault_of
-from stunline.planning.judge import Judge, Judgement
+from stunline.planning.judge import Judge, Judgement, runs_long
 from stunline.planning.strike_space import struck
 from stunline.shot.batch import Batch
 from stunline.shot.words import with_article
@@ -21,8 +21,6 @@ SLIPS = "the tip slips off"
 NOT_PLAYED = -1
 MET_CODE = 0
 
-# Runs with more events than this on average are long: an opened pack has some hundreds. [-]
-_LONG_RUN = 30.0
 _PROBED = 64  # strokes played to see whether they are
 _FEW, _MANY = 1_024, 4_096  # strokes of a chunk: some 0.1 s in the open, 1 s into a pack
 
@@ -91,7 +89,7 @@ class FaultKinds:
             codes[some] = self._sorted(batch, self._judge.judge(batch))
             rests[some] = batch.rests[:, 0]
             if self._long is None and batch.played.any():
-                self._long = float(batch.events[batch.played].mean()) > _LONG_RUN
+                self._long = runs_long(batch)
         return left[len(some) :]
 
     def _failing_early(

@@ -30,6 +30,16 @@ READOUTS = ("second_sine", "object_direction_deg", "follow_ratio")
 _ONE_STEP = 1.0
 
 
+# Runs with more events than this on average are long: an opened pack has some hundreds, and
+# costs a hundred times a plain shot. [-]
+LONG_RUN = 30.0
+
+
+def runs_long(batch: Batch) -> bool:
+    """Whether the runs of a batch, of which some must have been played, are much work."""
+    return float(batch.events[batch.played].mean()) > LONG_RUN
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """How N plays stand against a goal.

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from stunline.equipment.doubt import Doubt, spread_normals
 from stunline.equipment.player import Player
-from stunline.planning.judge import Judge
+from stunline.planning.judge import Judge, runs_long
 from stunline.planning.scatter import Chance, met_of, normal_draws, play_struck, scattered
 from stunline.planning.strike_space import struck
 from stunline.shot.batch_input import coefficient_rows
@@ -24,10 +24,7 @@ from stunline.shot.batch_input import coefficient_rows
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
-# Runs with more events than this on average, such as opened packs, cost a hundred times a plain
-# shot. [-]
-_LONG_RUN = 30.0
-_PROBED = 8  # tables on which that is seen
+_PROBED = 8  # tables on which it is seen whether runs are long
 _LEVEL = 0.9  # of the interval over tables
 
 
@@ -127,7 +124,7 @@ def chance_on_tables(
 def _runs_long(judge: Judge, row: Floats, doubt: Doubt) -> bool:
     tables = _tables(judge, doubt, _PROBED)
     _, batch, _ = play_struck(judge, *_errorless(row, tables))
-    return float(batch.events[batch.played].mean()) > _LONG_RUN
+    return runs_long(batch)
 
 
 def _tables(judge: Judge, doubt: Doubt, count: int) -> Floats:
