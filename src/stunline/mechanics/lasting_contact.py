@@ -84,6 +84,7 @@ from stunline.mechanics.pressing_forces import (
     HOLD_OPEN,
     HOLD_X,
     HOLD_Y,
+    STANDS,
     cloth_forces,
     equalise,
     forces_now,
@@ -96,8 +97,6 @@ from stunline.mechanics.touching import PRESS_SPEED, TOUCH, held_by, wall_code
 # A slide in lasting contact has ended below this slip. [m s⁻¹] Pieces do not end on it exactly;
 # what is left is far below anything seen.
 ENDED = 1e-8
-# A ball in contact that rolls more slowly than this stands, unless it is pushed on. [m s⁻¹]
-STANDS = 1e-7
 SLIP_TO_SPEED = 2.0 / 7.0  # of the slip, what a solid sphere's speed changes as it starts to roll
 # Approach at which bodies of a pressed group count as pressed. [m s⁻¹] More than what a piece of
 # motion and the end of a slide leave; less would let a ball between two others hop from one to
@@ -271,7 +270,7 @@ def settle(
     count = find_holds(work, motion, pair_times, holds, noses, jaws, time)
     cloth_forces(work, motion, coefficients)
     forces_now(work, motion, holds, count, coefficients)
-    equalise(work, motion, holds, count)
+    equalise(work, motion, holds, count, coefficients)
     if _choose(work, holds, count):
         cloth_forces(work, motion, coefficients)
         plan_piece(work, motion, holds, count, coefficients, time)

@@ -70,6 +70,11 @@ GAP_ROUNDING = 1e-16
 # Normal speeds are equal when a sweep changes none by more than this. [m s⁻¹] Less than
 # ``touching.NO_SPEED``, more than rounding.
 EQUAL = 1e-13
+# A ball in contact that rolls more slowly than this stands, unless it is pushed on; and one at
+# rest is not set off by less. [m s⁻¹]
+STANDS = 1e-7
+# Sweeps after which a ball between two that stand drives them apart after all.
+WEDGED = 100
 
 
 @kernel
@@ -278,13 +283,14 @@ def _gap(holds, c, dx, dy):
 
 
 @kernel
-def equalise(work, motion, holds, count):
+def equalise(work, motion, holds, count, coefficients):
     """Make the normal speeds of every pressing contact equal, with impulses along them.
 
     Touching balls that do not press lose what approach they have, so that none follows at once. A
-    rolling ball keeps rolling, with 7m/5. Energy falls: the change is a projection.
+    rolling ball keeps rolling, with 7m/5; one at rest that the pushes can't keep going stands
+    like a wall to whoever creeps up to it. Energy falls: the change is a projection.
     """
-    for _ in range(MOST_SWEEPS):
+    for sweep in range(MOST_SWEEPS):
         change = 0.0
         for c in range(count):
             presses = holds[c, HOLD_FORCE] > 0.0
@@ -298,17 +304,25 @@ def equalise(work, motion, holds, count):
             b = int(holds[c, HOLD_B])
             if not presses and closing <= 0.0:
                 continue
+            creeps = abs(closing) <= STANDS and sweep < WEDGED
             per_a = work[a, PER_MASS]
+            if creeps and _stays_at_rest(work, motion, a, coefficients):
+                per_a = 0.0
             per_b = 0.0
             if b >= 0:
                 per_b = work[b, PER_MASS]
                 # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
                 let_go = not presses and holds[c, HOLD_BEFORE] > 0.0
                 leaves = closing < 0.0 or let_go
-                if leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
+                if creeps and _stays_at_rest(work, motion, b, coefficients):
+                    per_b = 0.0
+                elif leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
                     per_b = 0.0
                 elif leaves and motion[a] <= SPINNING:
                     per_a = 0.0
+            if per_a + per_b == 0.0:
+                continue
+            if b >= 0:
                 work[b, CHANGED] = 1.0
                 part = closing / (per_a + per_b) * per_b
                 work[b, VX] += part * nx
@@ -323,6 +337,13 @@ def equalise(work, motion, holds, count):
     for i in range(work.shape[0]):
         if work[i, GROUP] > 0.0 and motion[i] != SLIDING:
             _keep_rolling(work, motion, i)
+
+
+@inlined_kernel
+def _stays_at_rest(work, motion, i, coefficients):
+    """Whether a ball stands still, and what pushes it is no more than its resistance."""
+    ax, ay = acceleration(work, motion, i, coefficients)
+    return motion[i] <= SPINNING and ax == 0.0 and ay == 0.0
 
 
 @inlined_kernel
