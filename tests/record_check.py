@@ -195,11 +195,13 @@ def _total_rises(
         i = phase_ints[p, layout.PHASE_BALL]
         first = np.searchsorted(times, f[layout.PHASE_START])
         for k in range(max(first - 1, 0), totals.shape[0]):
-            t = 0.5 * (times[k] + times[k + 1]) - f[layout.PHASE_START]
-            if t < 0.0:
+            # Instants may be one rounding apart: what is under way is told by them, not by t.
+            middle = 0.5 * (times[k] + times[k + 1])
+            if middle < f[layout.PHASE_START]:
                 continue
-            if t >= f[layout.PHASE_END] - f[layout.PHASE_START]:
+            if middle >= f[layout.PHASE_END]:
                 break
+            t = middle - f[layout.PHASE_START]
             wz = max(abs(f[10]) - spin_deceleration * t, 0.0)
             totals[k] += _energy(
                 f[4] + t * f[6], f[5] + t * f[7], f[8] + t * f[11], f[9] + t * f[12],

@@ -304,22 +304,9 @@ def equalise(work, motion, holds, count, coefficients):
             b = int(holds[c, HOLD_B])
             if not presses and closing <= 0.0:
                 continue
-            creeps = abs(closing) <= STANDS and sweep < WEDGED
-            per_a = work[a, PER_MASS]
-            if creeps and _stays_at_rest(work, motion, a, coefficients):
-                per_a = 0.0
-            per_b = 0.0
-            if b >= 0:
-                per_b = work[b, PER_MASS]
-                # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
-                let_go = not presses and holds[c, HOLD_BEFORE] > 0.0
-                leaves = closing < 0.0 or let_go
-                if creeps and _stays_at_rest(work, motion, b, coefficients):
-                    per_b = 0.0
-                elif leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
-                    per_b = 0.0
-                elif leaves and motion[a] <= SPINNING:
-                    per_a = 0.0
+            per_a, per_b = _free_to_move(
+                work, motion, holds, c, closing, presses, sweep < WEDGED, coefficients
+            )
             if per_a + per_b == 0.0:
                 continue
             if b >= 0:
@@ -337,6 +324,29 @@ def equalise(work, motion, holds, count, coefficients):
     for i in range(work.shape[0]):
         if work[i, GROUP] > 0.0 and motion[i] != SLIDING:
             _keep_rolling(work, motion, i)
+
+
+@inlined_kernel
+def _free_to_move(work, motion, holds, c, closing, presses, may_stand, coefficients):
+    """1/m' of both bodies at a contact, 0 of one that its impulse does not move. [kg⁻¹]"""
+    a = int(holds[c, HOLD_A])
+    b = int(holds[c, HOLD_B])
+    creeps = may_stand and abs(closing) <= STANDS
+    per_a = work[a, PER_MASS]
+    if creeps and _stays_at_rest(work, motion, a, coefficients):
+        per_a = 0.0
+    if b < 0:
+        return per_a, 0.0
+    per_b = work[b, PER_MASS]
+    if creeps and _stays_at_rest(work, motion, b, coefficients):
+        return per_a, 0.0
+    # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
+    if closing < 0.0 or (not presses and holds[c, HOLD_BEFORE] > 0.0):
+        if motion[b] <= SPINNING and motion[a] > SPINNING:
+            per_b = 0.0
+        elif motion[a] <= SPINNING:
+            per_a = 0.0
+    return per_a, per_b
 
 
 @inlined_kernel
