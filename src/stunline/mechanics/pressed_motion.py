@@ -9,6 +9,21 @@ import math
 
 from stunline.mechanics.cloth import slip
 from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.equal_speeds import STANDS
+from stunline.mechanics.holds import (
+    HOLD_A,
+    HOLD_B,
+    HOLD_DISTANCE,
+    HOLD_FORCE,
+    HOLD_KIND,
+    HOLD_NX,
+    HOLD_NY,
+    HOLD_OPEN,
+    approach,
+    leaves_wall,
+    set_normal,
+    towards,
+)
 from stunline.mechanics.layout import (
     EVENT_CUSHION,
     GRAVITY,
@@ -38,26 +53,13 @@ from stunline.mechanics.moving_ball import (
     set_box,
 )
 from stunline.mechanics.pressing_forces import (
-    HOLD_A,
-    HOLD_B,
-    HOLD_DISTANCE,
-    HOLD_FORCE,
-    HOLD_KIND,
-    HOLD_NX,
-    HOLD_NY,
-    HOLD_OPEN,
-    STANDS,
     acceleration,
-    approach,
     cloth_forces,
     forces_now,
     forces_over,
-    leaves_wall,
-    set_normal,
     set_pushes,
     set_rolling_force,
     set_sliding_force,
-    towards,
 )
 from stunline.mechanics.touching import TOUCH
 
