@@ -61,7 +61,13 @@ def check(shot: Shot) -> tuple[int, float]:
     return result
 
 
-@numba.njit(nogil=True)
+# Kept in the kernels' own folder: its name holds a hash of the layout that is read here, whose
+# numbers the compiled code takes in, and numba itself sees to changes of this file.
+_elsewhere = numba.config.CACHE_DIR
+numba.config.CACHE_DIR = str(compiled.cache_folder())
+
+
+@numba.njit(nogil=True, cache=True)
 def _check(
     event_floats: NDArray[np.float64], event_ints: NDArray[np.int64],
     phase_floats: NDArray[np.float64], phase_ints: NDArray[np.int64],
@@ -167,6 +173,9 @@ def _check(
         if gain > 0.0:
             return ENERGY_GAIN, gain
     return IN_ORDER, deepest
+
+
+numba.config.CACHE_DIR = _elsewhere
 
 
 @numba.njit(nogil=True)
