@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import story
 from stunline.drawing.ball_marks import balls
-from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.foot import Foot
+from stunline.drawing.framed_plan import framed_plan
 from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.legend import END_RADIUS
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Mark, Point, Role, box_round
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
-    PLAN_LAYERS,
     action_of_all,
     fixed_words,
     kinds_of,
@@ -76,17 +76,7 @@ def plan_of_choice(picture: ChoicePicture, medium: Medium = SCREEN, name: str = 
     marks = list(_marks(picture, page))
     white = story.white_words(first)
     foot = Foot(story.playing_area(first), picture.block, kinds_of(marks), 0.0, white)
-    marks += foot_marks(page, foot)
-    return Drawing(
-        marks=tuple(marks),
-        view=page.view(foot_height(page, foot)),
-        scale=page.scale,
-        title=picture.block.title,
-        description=" ".join(f"{way.words}." for way in picture.ways),
-        windows=dict.fromkeys(PLAN_LAYERS, page.window),
-        name=name,
-        pixel=medium.pixel,
-    )
+    return framed_plan(page, marks, foot, " ".join(f"{way.words}." for way in picture.ways), name)
 
 
 def _action(picture: ChoicePicture) -> Box:

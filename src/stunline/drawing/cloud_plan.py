@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
-from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.foot import Foot
+from stunline.drawing.framed_plan import framed_plan
 from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.legend import END_RADIUS
@@ -24,7 +25,7 @@ from stunline.drawing.marks import (
     box_round,
 )
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
-from stunline.drawing.plan import PLAN_LAYERS, action_of, kinds_of, placed_labels
+from stunline.drawing.plan import action_of, kinds_of, placed_labels
 from stunline.drawing.plan_labels import ball_wishes, obstacles_of, spot_wishes
 from stunline.drawing.table_marks import table_marks
 from stunline.drawing.title_block import TitleBlock
@@ -65,17 +66,7 @@ def plan_of_cloud(picture: CloudPicture, medium: Medium = SCREEN, name: str = "p
     marks = list(_marks(picture, page))
     white = story.white_words(shot)
     foot = Foot(story.playing_area(shot), picture.block, kinds_of(marks), 0.0, white)
-    marks += foot_marks(page, foot)
-    return Drawing(
-        marks=tuple(marks),
-        view=page.view(foot_height(page, foot)),
-        scale=page.scale,
-        title=picture.block.title,
-        description=_described(picture),
-        windows=dict.fromkeys(PLAN_LAYERS, page.window),
-        name=name,
-        pixel=medium.pixel,
-    )
+    return framed_plan(page, marks, foot, _described(picture), name)
 
 
 def _action(picture: CloudPicture) -> Box:

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
-from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.foot import Foot
+from stunline.drawing.framed_plan import framed_plan
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
 from stunline.drawing.marks import Box, Circle, Drawing, Layer, Mark, Point, Role, Size, box_round
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
-    PLAN_LAYERS,
     action_of,
     fixed_words,
     kinds_of,
@@ -86,17 +86,7 @@ def plan_of_explanation(
     marks = list(_marks(picture, ways, page))
     white = story.white_words(shot)
     foot = Foot(story.playing_area(shot), picture.block, kinds_of(marks), 0.0, white)
-    marks += foot_marks(page, foot)
-    return Drawing(
-        marks=tuple(marks),
-        view=page.view(foot_height(page, foot)),
-        scale=page.scale,
-        title=picture.block.title,
-        description=_described(picture, ways, same),
-        windows=dict.fromkeys(PLAN_LAYERS, page.window),
-        name=name,
-        pixel=medium.pixel,
-    )
+    return framed_plan(page, marks, foot, _described(picture, ways, same), name)
 
 
 def _span(shot: Shot) -> tuple[float, float]:

@@ -9,13 +9,13 @@ from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
 from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.framed_plan import PLAN_LAYERS
 from stunline.drawing.ground import Ground
 from stunline.drawing.ladder_strip import rung_labels, strip_of_ladder
 from stunline.drawing.marks import Drawing, Mark, box_round
 from stunline.drawing.narrow_bands import strip_height
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
 from stunline.drawing.plan import (
-    PLAN_LAYERS,
     WORTH_SHRINKING,
     action_of_all,
     fixed_words,

@@ -14,7 +14,8 @@ from stunline.drawing.ball_marks import (
 )
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
-from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.foot import Foot
+from stunline.drawing.framed_plan import framed_plan
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import LabelWish, label_marks, place_labels
@@ -38,15 +39,6 @@ from stunline.shot.words import ball_words, doubt_words
 if TYPE_CHECKING:
     from stunline.shot.shot import Shot
 
-PLAN_LAYERS = (
-    Layer.DOUBT,
-    Layer.TABLE,
-    Layer.DIMENSIONS,
-    Layer.PATHS,
-    Layer.BALLS,
-    Layer.CONTACTS,
-    Layer.LABELS,
-)
 CUSHION_WORTH_SHOWING = 320.0  # a cushion this near to the white comes into the window [mm]
 WORTH_SHRINKING = 1.6  # the white's rest is shown if the scale grows smaller by no more
 WORTH_SEEING_DOUBT = 2.0  # the same of all the places at which its doubt may leave it
@@ -81,17 +73,7 @@ def plan_of_shot(
     words = doubt.words if doubt is not None else ""
     white = story.white_words(shot)
     foot = Foot(story.playing_area(shot), block, kinds_of(marks), tick, white, words)
-    marks += foot_marks(page, foot)
-    return Drawing(
-        marks=tuple(marks),
-        view=page.view(foot_height(page, foot)),
-        scale=page.scale,
-        title=block.title,
-        description=described(shot),
-        windows={**dict.fromkeys(PLAN_LAYERS, page.window), **inset_window(marks)},
-        name=name,
-        pixel=medium.pixel,
-    )
+    return framed_plan(page, marks, foot, described(shot), name, inset_window(marks))
 
 
 def title_block_of(shot: Shot, date: str = "") -> TitleBlock:

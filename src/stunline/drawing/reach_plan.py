@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls
-from stunline.drawing.foot import Foot, foot_height, foot_marks
+from stunline.drawing.foot import Foot
+from stunline.drawing.framed_plan import framed_plan
 from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.labels import LabelWish, Rank
@@ -26,7 +27,7 @@ from stunline.drawing.marks import (
     box_round,
 )
 from stunline.drawing.page import SCREEN, Medium, Page, page_for
-from stunline.drawing.plan import PLAN_LAYERS, action_of, placed_labels
+from stunline.drawing.plan import action_of, placed_labels
 from stunline.drawing.plan_labels import ball_wishes, obstacles_of
 from stunline.drawing.regions import Cells, Region, edges, hatch_lines
 from stunline.drawing.table_marks import table_marks
@@ -118,17 +119,7 @@ def plan_of_reach(picture: ReachPicture, medium: Medium = SCREEN, name: str = "p
         story.playing_area(shot), picture.block, kinds, 0.0, story.white_words(shot),
         own=picture.key,
     )  # fmt: skip
-    marks += foot_marks(page, foot)
-    return Drawing(
-        marks=tuple(marks),
-        view=page.view(foot_height(page, foot)),
-        scale=page.scale,
-        title=picture.block.title,
-        description=picture.description,
-        windows=dict.fromkeys(PLAN_LAYERS, page.window),
-        name=name,
-        pixel=medium.pixel,
-    )
+    return framed_plan(page, marks, foot, picture.description, name)
 
 
 def _action(picture: ReachPicture) -> Box:

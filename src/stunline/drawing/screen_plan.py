@@ -16,6 +16,7 @@ from stunline.drawing import path_marks, story
 from stunline.drawing.ball_marks import balls, meeting_ring, rest_ring
 from stunline.drawing.dimensions import dimensions
 from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
+from stunline.drawing.framed_plan import PLAN_LAYERS
 from stunline.drawing.goal_marks import goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
@@ -23,7 +24,6 @@ from stunline.drawing.labels import LabelWish
 from stunline.drawing.marks import Box, Drawing, Layer, Mark, Polygon, Role
 from stunline.drawing.page import PIXELS_PER_MM, Furniture, Medium, Page, page_for
 from stunline.drawing.plan import (
-    PLAN_LAYERS,
     action_of_all,
     described,
     fixed_words,

@@ -6,10 +6,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from stunline.errors import UnsolvableShotError
 from stunline.tasks.explain_shot import explain_shot
 from stunline.tasks.explain_words import explain_sentences
-from stunline.tasks.page_read import read_document
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.tell_explain import share_rows
 
 
@@ -28,10 +27,8 @@ def explain_document(document: Mapping[str, Any], folder: Path) -> dict[str, Any
         UnsolvableShotError: no strike does what it asks for, or the white meets no ball.
     """
     read = read_document(document, folder)
-    try:
+    with without_line():
         result = explain_shot(read)
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     rows = share_rows(result) if result.explanation.causes else ()
     return {
         "sentences": list(explain_sentences(result)),

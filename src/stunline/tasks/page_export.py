@@ -7,10 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from stunline.errors import InputError, UnsolvableShotError
-from stunline.shot.position_file import parse_position
-from stunline.tasks.document import toml_of
-from stunline.tasks.page_bounds import check_bounds
+from stunline.errors import InputError
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.read_position import ReadPosition
 from stunline.tasks.save_names import clean_name
 
@@ -61,14 +59,10 @@ def export(document: Mapping[str, Any], wish: ExportWish, folder: Path, report: 
         InputError: the document is not in order.
         UnsolvableShotError: no strike does what it asks for.
     """
-    check_bounds(document, folder)
-    text = toml_of(document)
-    read = ReadPosition(parse_position(text, "", folder), text)
+    read = read_document(document, folder)
     report("playing the shot", 0.1)
-    try:
+    with without_line():
         content, media_type, ending = _make(read, wish, report)
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     return Export(content, _name(read.file.title or "position", ending), media_type)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from stunline.equipment.player import load_player
-from stunline.errors import Fault, InputError, UnsolvableShotError
+from stunline.errors import Fault, InputError
 from stunline.planning.choose import STRIKES
 from stunline.shot.position_file import PositionFile
 from stunline.tasks.choice_shape import strike_shape
@@ -15,7 +15,7 @@ from stunline.tasks.choose_strike import ChoiceResult, choose_strike
 from stunline.tasks.goal_words import goal_words, ranges_words
 from stunline.tasks.page_bounds import PLAYER_FILE, check_player
 from stunline.tasks.page_options import told_options
-from stunline.tasks.page_read import read_document
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.tell_choice import relaxation_words
 
 Grow = Callable[[str, float, dict[str, Any]], None]
@@ -56,11 +56,9 @@ def choose_for_document(
         count = f": {done:,} of {total:,}" if words == "playing strikes" else ""
         grow(f"{words}{count}", start + part * done / max(total, 1), nothing)
 
-    try:
+    with without_line():
         player = player_of_document(read.file, folder)
         result = choose_strike(read, player, strikes, report=report, cancelled=stopped)
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     grow(_count(result), 1.0, told(result))
 
 

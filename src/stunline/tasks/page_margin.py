@@ -6,13 +6,12 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from stunline.errors import UnsolvableShotError
 from stunline.planning.table_doubt import TableChance
 from stunline.tasks.goal_words import goal_words, player_words
 from stunline.tasks.margin_of_strike import MarginResult, margin_of_strike
 from stunline.tasks.margin_pictures import narrow_face
 from stunline.tasks.page_goal import player_of_document
-from stunline.tasks.page_read import read_document
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.strike_words import strike_words
 from stunline.tasks.table_words import basis_words, table_rows
 from stunline.tasks.tell_margin import (
@@ -47,12 +46,10 @@ def margin_of_document(
         UnsolvableShotError: no strike does what it asks for.
     """
     read = read_document(document, folder)
-    try:
+    with without_line():
         player = player_of_document(read.file, folder)
         for result in margin_of_strike(read, player, pictures=("face",), cancelled=stopped):
             grow(_words(result), _done(result), told(result, theme))
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
 
 
 def _tables(one: TableChance | None) -> dict[str, Any] | None:

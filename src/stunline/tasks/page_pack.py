@@ -7,12 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from stunline.errors import UnsolvableShotError
-from stunline.shot.position_file import parse_position
-from stunline.tasks.document import toml_of
 from stunline.tasks.open_pack import PackResult, open_pack
-from stunline.tasks.page_bounds import check_bounds
-from stunline.tasks.read_position import ReadPosition
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.tell_pack import pack_rows, rest_words
 from stunline.units import millimetres
 
@@ -47,16 +43,12 @@ def open_pack_of_document(
         InputError: the document is not in order, or racks no pack.
         UnsolvableShotError: no strike does what it asks for.
     """
-    check_bounds(document, folder)
-    text = toml_of(document)
-    read = ReadPosition(parse_position(text, "", folder), text)
-    try:
+    read = read_document(document, folder)
+    with without_line():
         paces = [read.file.plan.pace]
         for result in open_pack(read, paces, wish.gaps, wish.racks):
             words = f"{result.played:,} of {result.wanted:,} racks"
             grow(words, result.played / max(result.wanted, 1), told(result))
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
 
 
 def told(result: PackResult) -> dict[str, Any]:

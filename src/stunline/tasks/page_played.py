@@ -6,9 +6,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from stunline.errors import UnsolvableShotError
 from stunline.tasks.page_goal import player_of_document
-from stunline.tasks.page_read import read_document
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.played_pictures import narrow_face, played_layer
 from stunline.tasks.played_stroke import PlayedResult, played_stroke
 from stunline.tasks.played_words import basis_words, happened_words, sentences
@@ -30,11 +29,9 @@ def played_of_document(document: Mapping[str, Any], theme: str, folder: Path, gr
         UnsolvableShotError: no strike does what it asks for.
     """
     read = read_document(document, folder)
-    try:
+    with without_line():
         player = player_of_document(read.file, folder)
         result = played_stroke(read, player=player)
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     grow("done", 1.0, told(result, theme))
 
 

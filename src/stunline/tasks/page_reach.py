@@ -9,12 +9,11 @@ from typing import Any
 
 import numpy as np
 
-from stunline.errors import UnsolvableShotError
 from stunline.mechanics import layout
 from stunline.planning.reach import Reach
 from stunline.planning.regions import KINDS
 from stunline.tasks.page_goal import player_of_document
-from stunline.tasks.page_read import read_document
+from stunline.tasks.page_read import read_document, without_line
 from stunline.tasks.reach_pictures import reach_layer
 from stunline.tasks.reach_places import ReachResult, reach_places
 
@@ -54,12 +53,10 @@ def reach_for_document(
     read = read_document(document, folder)
     player = player_of_document(read.file, folder) or ""
     growing = _Growing(grow, theme)
-    try:
+    with without_line():
         found = reach_places(
             read, report=growing.report, cancelled=stopped, grow=growing.show, player=player
         )
-    except UnsolvableShotError as refusal:
-        raise refusal.at("", None) from None  # the text's lines are nobody's but ours
     grow("done", 1.0, {**told(found, theme), "places": places(found.reach)})
 
 
