@@ -26,6 +26,7 @@ Floats = NDArray[np.float64]
 
 _MOST_PEAKS = 3  # that count for the posterior
 _MOST_SUSPECTS_SHARE = 0.25  # of the readings; with more, the record as a whole doesn't fit
+_MORE_STARTS = 3  # for a record of which a reading is accused
 _HEARINGS = 3  # of the suspects, while better ways are found without them
 _BETTER = 0.5  # of cost: by less, a fit is the same way descended further
 
@@ -84,8 +85,17 @@ def _fit(record: Record, told: Callable[[str], None]) -> Fit:
     told("looking for other ways in which each shot may have gone")
     fits = searched(problem, min(climbed, key=lambda one: one.cost))
     told("looking for readings that don't fit")
+    if worst(problem, fits[0].unknowns):
+        fits = _from_more_starts(record, problem, fits)
     fits, suspects = _settled(record, problem, fits)
     return _posterior(record, problem, fits, suspects)
+
+
+def _from_more_starts(record: Record, problem: Problem, fits: list[Descent]) -> list[Descent]:
+    """Better fits, where there are any: in a wrong fold sound readings are accused too."""
+    climbed = [climb(record, number) for number in range(STARTS, STARTS + _MORE_STARTS)]
+    best = min(climbed, key=lambda one: one.cost)
+    return searched(problem, best) if best.cost < fits[0].cost - _BETTER else fits
 
 
 def _settled(

@@ -73,7 +73,9 @@ class _Readings:
         pull = self._pull.copy()
         for key in left_out:
             pull[self.rows[key]] = 0.0
-        others = np.linalg.inv(self._jacobian.T @ (pull[:, None] * self._jacobian))
+        others: Floats = np.asarray(
+            np.linalg.inv(self._jacobian.T @ (pull[:, None] * self._jacobian))
+        )
         step = -others @ (self._jacobian.T @ (pull * self._residuals))
         return [self._of(self.rows[key], others, step) for key in left_out]
 
