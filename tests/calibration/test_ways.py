@@ -37,7 +37,16 @@ def test_a_play_in_a_wrong_fold_is_brought_back() -> None:
     right = searched(problem, climb(given, 0))[0]
     bend = next(k for k, play in enumerate(given.plays) if play.shot.id == "bend-follow")
     wrong = right.unknowns.copy()
-    wrong[problem.own(bend)] = [-0.8, -1.5, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0]  # far slower, with less follow
+    wrong[problem.own(bend)] = [
+        -0.8,
+        -1.5,
+        1.0,
+        0.0,
+        0.0,
+        0.0,
+        0.0,
+        0.0,
+    ]  # far slower, with less follow
     stuck = robust_fit(problem, wrong)
     found = searched(problem, stuck)[0]
     assert found.cost <= right.cost + 0.05
