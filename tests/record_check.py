@@ -61,7 +61,13 @@ def check(shot: Shot) -> tuple[int, float]:
     return result
 
 
-@numba.njit(nogil=True)
+# Kept in the kernels' own folder: its name holds a hash of the layout that is read here, whose
+# numbers the compiled code takes in, and numba itself sees to changes of this file.
+_elsewhere = numba.config.CACHE_DIR
+numba.config.CACHE_DIR = str(compiled.cache_folder())
+
+
+@numba.njit(nogil=True, cache=True)
 def _check(
     event_floats: NDArray[np.float64], event_ints: NDArray[np.int64],
     phase_floats: NDArray[np.float64], phase_ints: NDArray[np.int64],
@@ -169,6 +175,9 @@ def _check(
     return IN_ORDER, deepest
 
 
+numba.config.CACHE_DIR = _elsewhere
+
+
 @numba.njit(nogil=True)
 def _count_presses(kind: int, a: int, b: int, presses: NDArray[np.int64]) -> None:
     if layout.EVENT_PRESS <= kind <= layout.EVENT_PRESS_JAW:
@@ -195,11 +204,13 @@ def _total_rises(
         i = phase_ints[p, layout.PHASE_BALL]
         first = np.searchsorted(times, f[layout.PHASE_START])
         for k in range(max(first - 1, 0), totals.shape[0]):
-            t = 0.5 * (times[k] + times[k + 1]) - f[layout.PHASE_START]
-            if t < 0.0:
+            # Instants may be one rounding apart: what is under way is told by them, not by t.
+            middle = 0.5 * (times[k] + times[k + 1])
+            if middle < f[layout.PHASE_START]:
                 continue
-            if t >= f[layout.PHASE_END] - f[layout.PHASE_START]:
+            if middle >= f[layout.PHASE_END]:
                 break
+            t = middle - f[layout.PHASE_START]
             wz = max(abs(f[10]) - spin_deceleration * t, 0.0)
             totals[k] += _energy(
                 f[4] + t * f[6], f[5] + t * f[7], f[8] + t * f[11], f[9] + t * f[12],

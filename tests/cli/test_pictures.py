@@ -19,7 +19,7 @@ CASES = [("shot", one) for one in SHOT_PICTURES] + [("ladder", one) for one in L
 def test_every_picture_has_every_form(command: str, picture: str, tmp_path: Path) -> None:
     for ending, start in ((".svg", b"<svg "), (".png", b"\x89PNG"), (".pdf", b"%PDF-")):
         target = tmp_path / f"picture{ending}"
-        ran = run(command, "edge-of-the-pack", "-o", str(target), "--show", picture)
+        ran = run(command, "stun-and-hold", "-o", str(target), "--show", picture)
         assert ran.code == 0, ran.err
         assert f"{picture.capitalize()} written to {target}" in ran.out
         assert target.read_bytes().startswith(start)

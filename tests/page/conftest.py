@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from page.shared_server import SharedServer
+from page.wire import Wire
 from web.running import Running
 
 FLAGS = [
@@ -63,15 +64,31 @@ def console() -> list[str]:
 
 
 @pytest.fixture
-def page(chromium_browser: Browser, server: Running, console: list[str]) -> Iterator[Page]:
+def wires() -> list[Wire]:
+    """The live connection of the page."""
+    return []
+
+
+@pytest.fixture
+def page(
+    chromium_browser: Browser, server: Running, console: list[str], wires: list[Wire]
+) -> Iterator[Page]:
     """The page with its opening shot; whatever it says on the console is a failure."""
     context = chromium_browser.new_context(viewport={"width": 1280, "height": 800})
     one = context.new_page()
     one.on("console", lambda message: console.append(message.text))
     one.on("pageerror", lambda error: console.append(str(error)))
+    wires.append(Wire(one))
     one.goto(server.start)
     one.wait_for_selector("#plan-layer-paths")
     one.wait_for_selector(".page-strip svg")
     yield one
     assert console == []
     context.close()
+
+
+@pytest.fixture
+def settled(page: Page, wires: list[Wire]) -> Page:
+    """The page, once the server has answered what a page asks for as it opens."""
+    wires[0].settled()
+    return page

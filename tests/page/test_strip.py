@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from page.page_hand import SECONDS, band_edges, paths, set_number, slider, slider_words, until
+from page.wire import Wire
 from stunline.shot.position_file.shipped import shipped_position_path
 from stunline.tasks.live_strip import live_strip
 
@@ -59,8 +60,8 @@ def test_dragging_the_pace_is_one_step_of_undo(page: Page) -> None:
     until(page, lambda: slider(page, "Pace") == 1.7)
 
 
-def test_hovering_shows_that_path_and_leaves_no_trace(page: Page) -> None:
-    page.wait_for_timeout(500)
+def test_hovering_shows_that_path_and_leaves_no_trace(settled: Page) -> None:
+    page = settled
     before = paths(page)
     page.mouse.move(*band(page, "red 1"))
     until(page, lambda: paths(page) != before)
@@ -140,7 +141,10 @@ COUNTED = """() => {
 
 
 def sent(page: Page) -> tuple[int, int]:
-    """How many plays, and how many of them with a strip, have left for the server."""
+    """How many plays, and how many of them with a strip, have left for the server.
+
+    Moves that come faster than answers leave as one play, so a slow machine sends fewer.
+    """
     page.wait_for_timeout(600)
     plays, strips = page.evaluate(
         "() => [window.sent.length, window.sent.filter((one) => one.strip !== null).length]"
@@ -163,7 +167,7 @@ def test_the_strip_is_asked_for_only_when_something_else_than_the_pace_moves(pag
     page.mouse.up()
     set_number(page, "Pace, in lengths of the table", "1.5")
     plays, strips = sent(page)
-    assert plays >= 4
+    assert plays >= 1
     assert strips == 0
     assert [one for one in band_edges(page) if one not in picture] == []
     page.get_by_role("slider", name="Contact point on the white").press("ArrowDown")
@@ -171,8 +175,8 @@ def test_the_strip_is_asked_for_only_when_something_else_than_the_pace_moves(pag
     assert sent(page)[1] == 1
 
 
-def test_a_pace_beyond_the_ruler_brings_a_longer_one(page: Page) -> None:
-    page.wait_for_timeout(600)
+def test_a_pace_beyond_the_ruler_brings_a_longer_one(settled: Page) -> None:
+    page = settled
     page.evaluate(COUNTED)
     set_number(page, "Pace, in metres a second", "5.2")
     mark = page.get_by_role("slider", name="Pace", exact=True)
@@ -201,12 +205,13 @@ HELD_BACK = """() => {
 
 
 @pytest.fixture
-def slow_strips(page: Page) -> Page:
+def slow_strips(page: Page, wires: list[Wire]) -> Page:
     """The page, with strips that arrive only when a test lets them."""
     page.add_init_script(f"({HELD_BACK})()")
+    wires[0].forget()
     page.reload()
     page.wait_for_selector(".ruler-picture svg")
-    page.wait_for_timeout(600)
+    wires[0].settled()
     page.evaluate("() => { window.heldBack = []; }")
     return page
 
@@ -277,9 +282,9 @@ def test_bands_of_a_shot_that_can_no_longer_be_played_are_shown_as_old(page: Pag
     until(page, lambda: "," in slider_words(page, "Pace"))
 
 
-def test_bands_of_a_pot_that_can_not_be_made_are_the_library_s(page: Page) -> None:
+def test_bands_of_a_pot_that_can_not_be_made_are_the_library_s(settled: Page) -> None:
     """The strip in hand stays when the pace alone is moved: it must be that pace's own, too."""
-    page.wait_for_timeout(600)
+    page = settled
     page.evaluate(COUNTED)
     set_number(page, "Pace, in metres a second", "0.45")
     expect(page.get_by_role("alert")).to_be_visible(timeout=SECONDS)

@@ -46,6 +46,15 @@ class Box:
             min(self.top, other.top),
         )
 
+    def meets(self, other: Box) -> bool:
+        """Whether any point is in both."""
+        return (
+            self.left <= other.right
+            and other.left <= self.right
+            and self.bottom <= other.top
+            and other.bottom <= self.top
+        )
+
     @property
     def corners(self) -> tuple[Point, ...]:
         return (
@@ -168,12 +177,12 @@ class Page:
     images: int
     copied: str = ""
 
-    @property
+    @cached_property
     def circles(self) -> list[tuple[Round, Path]]:
         """Every path that is a circle."""
         return [(path.round, path) for path in self.paths if path.round is not None]
 
-    @property
+    @cached_property
     def lines(self) -> list[tuple[Point, Point, Path]]:
         """Every path that is one straight line."""
         return [(*path.line, path) for path in self.paths if path.line is not None]
@@ -193,12 +202,15 @@ class Page:
         return min(near, key=lambda one: dist(one.centre, centre)) if near else None
 
     def overlapping_words(self, slack: float = 0.0) -> list[tuple[str, str]]:
-        """Pairs of words that lie on one another by more than the slack [mm]."""
+        """Pairs of words that lie on one another by more than the slack [mm], 0 or more."""
+        quads = [one.quad for one in self.words]
+        boxes = [box_of(quad) for quad in quads]
         return [
-            (one.text, two.text)
-            for number, one in enumerate(self.words)
-            for two in self.words[number + 1 :]
-            if overlap(one.quad, two.quad) > slack
+            (one.text, self.words[second].text)
+            for first, one in enumerate(self.words)
+            for second in range(first + 1, len(quads))
+            # Shapes whose upright boxes lie apart lie apart: most pairs by far.
+            if boxes[first].meets(boxes[second]) and overlap(quads[first], quads[second]) > slack
         ]
 
     def words_outside(self, margin: float = 0.0) -> list[str]:

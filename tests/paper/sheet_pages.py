@@ -10,16 +10,17 @@ from pathlib import Path
 from paper.pdf_reading import Page, read_pdf
 from random_positions import random_shot
 from stunline.paper.sheet import sheets_pdf
-from stunline.paper.sheet_format import format_of
+from stunline.paper.sheet_format import Format, format_of
 from stunline.paper.sheet_page import SheetPage, Stamp, sheet_page
 from stunline.paper.sheet_subject import Subject, of_shot
 from stunline.shot.outcome import outcome
 from stunline.shot.play import play
 from stunline.shot.position import DirectAim, Position, Strike, StrikePlan
-from stunline.shot.position_file import parse_position
+from stunline.shot.position_file import PositionFile, parse_position
 from stunline.shot.shot import Shot
-from stunline.tasks.print_sheet import sheet_of
-from stunline.tasks.read_position import ReadPosition, read_position
+from stunline.tasks.print_sheet import stamp_of
+from stunline.tasks.print_sheet import subject_of as subject_of_file
+from stunline.tasks.read_position import ReadPosition
 
 POSITIONS = Path(__file__).resolve().parents[2] / "src/stunline/shot/position_file/positions"
 SHIPPED = sorted(path.stem for path in POSITIONS.glob("*.toml"))
@@ -28,9 +29,10 @@ DATE = "25 Nov 2026"
 
 @dataclass(frozen=True)
 class Made:
-    """A sheet, and its pages as read from the PDF."""
+    """A sheet, its PDF, and the pages as read from that."""
 
     sheet: SheetPage
+    pdf: bytes
     pages: tuple[Page, ...]
 
     @property
@@ -40,22 +42,30 @@ class Made:
         return page
 
 
-@cache
+def made(sheet: SheetPage, form: Format) -> Made:
+    """The sheet printed alone, and read back."""
+    pdf = sheets_pdf([sheet], form)
+    return Made(sheet, pdf, tuple(read_pdf(pdf)))
+
+
 def of_file(name: str, paper: str = "a4", large_print: bool = False) -> Made:
     """A shipped position's sheet."""
-    return of_read(read_position(name), paper, large_print)
+    return of_text((POSITIONS / f"{name}.toml").read_text(encoding="utf-8"), paper, large_print)
 
 
+@cache
 def of_text(text: str, paper: str = "a4", large_print: bool = False) -> Made:
     """The sheet of a position file's text."""
-    return of_read(ReadPosition(parse_position(text), text), paper, large_print)
-
-
-def of_read(read: ReadPosition, paper: str = "a4", large_print: bool = False) -> Made:
-    """The sheet of a position that was read."""
+    file, subject, stamp = _played(text)
     form = format_of(paper, large_print)
-    sheet = sheet_of(read, form, DATE)
-    return Made(sheet, tuple(read_pdf(sheets_pdf([sheet], form))))
+    return made(sheet_page(subject, stamp, form, file.units), form)
+
+
+@cache
+def _played(text: str) -> tuple[PositionFile, Subject, Stamp]:
+    """What ``sheet_of`` plays for a sheet, once for every paper."""
+    read = ReadPosition(parse_position(text), text)
+    return read.file, subject_of_file(read), stamp_of(read, DATE)
 
 
 def stamped(title: str = "A title") -> Stamp:
@@ -75,8 +85,7 @@ def of_seed(seed: int) -> tuple[Made, Shot]:
     """The sheet of a random position, on a paper that changes with the seed."""
     subject = subject_of(*random_shot(seed))
     form = format_of(("a4", "letter")[seed % 2], False)
-    sheet = sheet_page(subject, stamped(), form)
-    return Made(sheet, tuple(read_pdf(sheets_pdf([sheet], form)))), subject.shot
+    return made(sheet_page(subject, stamped(), form), form), subject.shot
 
 
 ROW = re.compile(

@@ -326,7 +326,7 @@ def test_the_document_says_what_it_is() -> None:
 
 
 def test_every_picture_has_words_for_those_who_cannot_see_it() -> None:
-    pdf = booklet("edge-of-the-pack")
+    pdf = of_file("edge-of-the-pack").pdf
     with pikepdf.open(io.BytesIO(pdf)) as file:
         told = [str(one.Alt) for one in file.objects if isinstance(one, pikepdf.Dictionary)
                 and one.get("/S") == "/Figure" and "/Alt" in one]  # fmt: skip

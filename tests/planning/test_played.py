@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -12,7 +13,7 @@ from scipy import optimize, stats
 from planning.played_by_reference import asked_of, stored
 from planning.played_strokes import ASSUMED, simulated
 from stunline.equipment.player import Player, load_player
-from stunline.planning.likely_strokes import PlayedAsked, likely_strokes
+from stunline.planning.likely_strokes import LikelyStrokes, PlayedAsked, likely_strokes
 from stunline.planning.stroke_prior import BAD_TIMES, OWN_SHARE
 from stunline.planning.stroke_ways import ways, whole
 from stunline.shot.happened import Happened
@@ -32,6 +33,13 @@ WHITE = (0.889, 0.5)
 ALONE = Position(ASSUMED, CLOTH.name, EXACT, {"white": WHITE})
 # Whose tip and aim never err: only the pace is in question.
 PACE_ONLY = Player("exact", "Errs in pace alone", "invented", 0.0, 0.3, 0.0, 0.0)
+
+
+@cache
+def told_of(seed: int) -> tuple[LikelyStrokes, np.ndarray]:
+    """What is told of a stroke simulated with the engine, and how far off it really was."""
+    asked, truth = simulated(seed)
+    return likely_strokes(asked), truth
 
 
 def pace_to(distance: float) -> float:
@@ -94,7 +102,7 @@ def test_what_says_nothing_gives_back_what_was_thought_before() -> None:
 
 def test_the_same_question_has_the_same_answer() -> None:
     asked, _ = simulated(0)
-    one, two = likely_strokes(asked), likely_strokes(asked)
+    one, two = likely_strokes(asked), told_of(0)[0]
     assert np.array_equal(one.strokes, two.strokes)
     assert one.effective == two.effective
     other = likely_strokes(replace(asked, seed=2))
@@ -114,8 +122,7 @@ def test_intervals_hold_strokes_simulated_with_the_engine() -> None:
     """A slice of ``campaigns/run_played.py``: these test the statistics, not the mechanics."""
     inside = []
     for seed in range(5):
-        asked, truth = simulated(seed)
-        found = likely_strokes(asked)
+        found, truth = told_of(seed)
         assert found.explained
         inside += [
             one.low <= real <= one.high

@@ -22,6 +22,9 @@ CAMPAIGNS = Path(__file__).resolve().parents[2] / "campaigns"
         (1000019, 27),  # two rolling balls let go that pressed again at once, 1.04e-9 R deep
         (1000025, 224),  # pieces cut short by impacts, 1.17e-9 R deep
         (1000005, 762),  # a rolling ball pushed on by its own resistance
+        (3000053, 178),  # another, whose push is not what was foreseen
+        (3000025, 762),  # a white between two at rest that it can hardly move
+        (3000060, 1217),  # one at rest, set off at nm/s again and again by another that creeps
     ],
 )
 def test_it_ends_at_rest_and_in_order(

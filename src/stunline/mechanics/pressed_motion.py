@@ -9,6 +9,21 @@ import math
 
 from stunline.mechanics.cloth import slip
 from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.equal_speeds import STANDS
+from stunline.mechanics.holds import (
+    HOLD_A,
+    HOLD_B,
+    HOLD_DISTANCE,
+    HOLD_FORCE,
+    HOLD_KIND,
+    HOLD_NX,
+    HOLD_NY,
+    HOLD_OPEN,
+    approach,
+    leaves_wall,
+    set_normal,
+    towards,
+)
 from stunline.mechanics.layout import (
     EVENT_CUSHION,
     GRAVITY,
@@ -38,24 +53,13 @@ from stunline.mechanics.moving_ball import (
     set_box,
 )
 from stunline.mechanics.pressing_forces import (
-    HOLD_A,
-    HOLD_B,
-    HOLD_DISTANCE,
-    HOLD_FORCE,
-    HOLD_KIND,
-    HOLD_NX,
-    HOLD_NY,
-    HOLD_OPEN,
     acceleration,
-    approach,
+    cloth_forces,
     forces_now,
     forces_over,
-    leaves_wall,
-    set_normal,
     set_pushes,
     set_rolling_force,
     set_sliding_force,
-    towards,
 )
 from stunline.mechanics.touching import TOUCH
 
@@ -79,6 +83,11 @@ BULGE_FROM_REST = 32.0
 # force leaves an error of order h³ in the place.
 ASTRAY = 1e-9
 OF_TURNING = 12.0
+# Of a rolling ball's speed, how fast it may go at the end of a piece against the way that its
+# resistance has been taken for. [-] Other pushes than at first foreseen turn it round; its
+# resistance would then drive it.
+TURNED_ROUND = 0.05
+SHORTER = 0.25  # of a piece in which that happens, what is tried next
 
 
 @kernel
@@ -86,13 +95,13 @@ def plan_piece(work, motion, holds, count, coefficients, time):
     """Give every ball of the group that is pressed its motion until the piece ends."""
     forces_now(work, motion, holds, count, coefficients)
     duration = _length_of_piece(work, motion, holds, count, coefficients)
-    _look_from_the_middle(work, motion, holds, count, coefficients, duration)
-    if duration < SHORTEST_PIECE:
-        # Too short for its gaps to tell the forces.
-        forces_now(work, motion, holds, count, coefficients)
-    else:
-        set_pushes(work, holds, count)
-        forces_over(work, motion, holds, count, coefficients, duration)
+    _forces_of_piece(work, motion, holds, count, coefficients, duration)
+    while duration > SHORTEST_PIECE and _drives(work, motion, coefficients, duration, False):
+        duration = max(SHORTER * duration, SHORTEST_PIECE)
+        _look_from_the_start(work, motion, holds, count, coefficients)
+        _forces_of_piece(work, motion, holds, count, coefficients, duration)
+    if _drives(work, motion, coefficients, duration, True):
+        _solve(work, motion, holds, count, coefficients, duration)
     for i in range(work.shape[0]):
         if work[i, PRESSED] == 0.0:
             continue
@@ -110,6 +119,54 @@ def plan_piece(work, motion, holds, count, coefficients, time):
             work[i, DWX] = -ay / work[i, RADIUS]
             work[i, DWY] = ax / work[i, RADIUS]
         set_box(work, i)
+
+
+@kernel
+def _forces_of_piece(work, motion, holds, count, coefficients, duration):
+    """Set the cloth's forces and the pushes that stand for those of the whole piece."""
+    _look_from_the_middle(work, motion, holds, count, coefficients, duration)
+    _solve(work, motion, holds, count, coefficients, duration)
+
+
+@inlined_kernel
+def _solve(work, motion, holds, count, coefficients, duration):
+    if duration < SHORTEST_PIECE:
+        # Too short for its gaps to tell the forces.
+        forces_now(work, motion, holds, count, coefficients)
+    else:
+        set_pushes(work, holds, count)
+        forces_over(work, motion, holds, count, coefficients, duration)
+
+
+@inlined_kernel
+def _drives(work, motion, coefficients, duration, drop):
+    """Whether a ball's resistance drives it at the end of the piece; ``drop`` takes it away."""
+    any_driven = False
+    for i in range(work.shape[0]):
+        if work[i, PRESSED] == 0.0 or motion[i] != ROLLING:
+            continue
+        ax, ay = acceleration(work, motion, i, coefficients)
+        vx = work[i, VX] + duration * ax
+        vy = work[i, VY] + duration * ay
+        along = vx * work[i, CLOTH_X] + vy * work[i, CLOTH_Y]
+        allowed = TURNED_ROUND * math.hypot(work[i, VX], work[i, VY]) + STANDS
+        if along > allowed * math.hypot(work[i, CLOTH_X], work[i, CLOTH_Y]):
+            any_driven = True
+            if drop:
+                work[i, CLOTH_X] = 0.0
+                work[i, CLOTH_Y] = 0.0
+    return any_driven
+
+
+@inlined_kernel
+def _look_from_the_start(work, motion, holds, count, coefficients):
+    """Turn the normals and the forces back to where they are as the piece begins."""
+    for c in range(count):
+        if holds[c, HOLD_OPEN] > 0.0:
+            dx, dy = towards(work, holds, c)
+            set_normal(holds, c, dx, dy)
+    cloth_forces(work, motion, coefficients)
+    forces_now(work, motion, holds, count, coefficients)
 
 
 @inlined_kernel

@@ -11,8 +11,20 @@ up to its rolling resistance without moving. The push is without friction.
 
 import math
 
-from stunline.mechanics.cloth import SMALLEST_SPEED, slip
+from stunline.mechanics.cloth import slip
 from stunline.mechanics.compiling import inlined_kernel, kernel
+from stunline.mechanics.holds import (
+    HOLD_A,
+    HOLD_B,
+    HOLD_DISTANCE,
+    HOLD_FORCE,
+    HOLD_KIND,
+    HOLD_NX,
+    HOLD_NY,
+    HOLD_OPEN,
+    approach,
+    towards,
+)
 from stunline.mechanics.layout import (
     EVENT_CUSHION,
     GRAVITY,
@@ -23,7 +35,6 @@ from stunline.mechanics.layout import (
     SPINNING,
 )
 from stunline.mechanics.moving_ball import (
-    CHANGED,
     CLOTH_X,
     CLOTH_Y,
     GROUP,
@@ -36,25 +47,7 @@ from stunline.mechanics.moving_ball import (
     VY,
     WX,
     WY,
-    X,
-    Y,
 )
-from stunline.mechanics.roots import entry_of_quadratic
-
-# --- holds: one row for each contact that lasts, or that may come to -------------------
-HOLD_A, HOLD_B = 0, 1  # the balls; B is −1 for a wall
-HOLD_KIND, HOLD_INDEX = 2, 3  # EVENT_BALL, or kind and index of the wall
-HOLD_DISTANCE = 4  # from A's centre to B's, or to the wall's point, at contact [m]
-HOLD_X, HOLD_Y = 5, 6  # of a wall: the jaw's centre, or a point of the nose [m]
-HOLD_NX, HOLD_NY = 7, 8  # unit vector from A into B, at the time looked at
-HOLD_FORCE = 9  # N [N]
-HOLD_BEFORE = 10  # 1 when it was pressed until now
-HOLD_OPEN = 11  # 1 when it touches and may press
-HOLD_ALONG_X, HOLD_ALONG_Y = 12, 13  # of a wall: unit vector along which it has ends
-HOLD_LOW, HOLD_HIGH = 14, 15  # these ends, from the wall's point to A's centre [m]
-HOLD_NOW = 16  # 1 when it pushes at the start of the piece
-HOLD_COLUMNS = 17
-HOLDS_A_BALL = 8  # neighbours of unequal balls, and two walls
 
 ROLLING_INERTIA = 7.0 / 5.0  # m'/m of a rolling solid sphere
 # Sweeps over the contacts, at most; a row of n balls takes some n² of them. Too few leaves an
@@ -67,9 +60,6 @@ CLOSING_TIME = 2e-4
 SETTLED = 1e-9
 # Gaps can't be told to better than this. [m]
 GAP_ROUNDING = 1e-16
-# Normal speeds are equal when a sweep changes none by more than this. [m s⁻¹] Less than
-# ``touching.NO_SPEED``, more than rounding.
-EQUAL = 1e-13
 
 
 @kernel
@@ -121,49 +111,6 @@ def acceleration(work, motion, i, coefficients):
             return 0.0, 0.0
         return px / push * left, py / push * left
     return work[i, CLOTH_X] + px, work[i, CLOTH_Y] + py
-
-
-@inlined_kernel
-def towards(work, holds, c):
-    """Vector from A's centre to B's, or to the wall's point. [m]"""
-    a = int(holds[c, HOLD_A])
-    b = int(holds[c, HOLD_B])
-    if b >= 0:
-        return work[b, X] - work[a, X], work[b, Y] - work[a, Y]
-    return holds[c, HOLD_X] - work[a, X], holds[c, HOLD_Y] - work[a, Y]
-
-
-@inlined_kernel
-def leaves_wall(work, holds, c, ax, ay, limit):
-    """When a ball with that acceleration passes an end of the wall that holds it. [s]"""
-    a = int(holds[c, HOLD_A])
-    along_x = holds[c, HOLD_ALONG_X]
-    along_y = holds[c, HOLD_ALONG_Y]
-    at = (work[a, X] - holds[c, HOLD_X]) * along_x + (work[a, Y] - holds[c, HOLD_Y]) * along_y
-    rate = work[a, VX] * along_x + work[a, VY] * along_y
-    half = 0.5 * (ax * along_x + ay * along_y)
-    low = entry_of_quadratic(at - holds[c, HOLD_LOW], rate, half, limit)
-    high = entry_of_quadratic(holds[c, HOLD_HIGH] - at, -rate, -half, limit)
-    return min(low, high)
-
-
-@inlined_kernel
-def approach(work, holds, c):
-    """Velocity of A over B. [m s⁻¹]"""
-    a = int(holds[c, HOLD_A])
-    b = int(holds[c, HOLD_B])
-    if b >= 0:
-        return work[a, VX] - work[b, VX], work[a, VY] - work[b, VY]
-    return work[a, VX], work[a, VY]
-
-
-@inlined_kernel
-def set_normal(holds, c, dx, dy):
-    """Point a contact's normal along that vector; a straight nose keeps its own."""
-    if int(holds[c, HOLD_KIND]) != EVENT_CUSHION:
-        distance = math.sqrt(dx * dx + dy * dy)
-        holds[c, HOLD_NX] = dx / distance
-        holds[c, HOLD_NY] = dy / distance
 
 
 @kernel
@@ -275,64 +222,3 @@ def _gap(holds, c, dx, dy):
     if int(holds[c, HOLD_KIND]) == EVENT_CUSHION:
         return dx * holds[c, HOLD_NX] + dy * holds[c, HOLD_NY] - holds[c, HOLD_DISTANCE]
     return math.sqrt(dx * dx + dy * dy) - holds[c, HOLD_DISTANCE]
-
-
-@kernel
-def equalise(work, motion, holds, count):
-    """Make the normal speeds of every pressing contact equal, with impulses along them.
-
-    Touching balls that do not press lose what approach they have, so that none follows at once. A
-    rolling ball keeps rolling, with 7m/5. Energy falls: the change is a projection.
-    """
-    for _ in range(MOST_SWEEPS):
-        change = 0.0
-        for c in range(count):
-            presses = holds[c, HOLD_FORCE] > 0.0
-            if not presses and holds[c, HOLD_OPEN] == 0.0:
-                continue
-            wx, wy = approach(work, holds, c)
-            nx = holds[c, HOLD_NX]
-            ny = holds[c, HOLD_NY]
-            closing = wx * nx + wy * ny
-            a = int(holds[c, HOLD_A])
-            b = int(holds[c, HOLD_B])
-            if not presses and closing <= 0.0:
-                continue
-            per_a = work[a, PER_MASS]
-            per_b = 0.0
-            if b >= 0:
-                per_b = work[b, PER_MASS]
-                # Nothing pulls: a ball at rest stays, where one that parts or is let go leaves it.
-                let_go = not presses and holds[c, HOLD_BEFORE] > 0.0
-                leaves = closing < 0.0 or let_go
-                if leaves and motion[b] <= SPINNING and motion[a] > SPINNING:
-                    per_b = 0.0
-                elif leaves and motion[a] <= SPINNING:
-                    per_a = 0.0
-                work[b, CHANGED] = 1.0
-                part = closing / (per_a + per_b) * per_b
-                work[b, VX] += part * nx
-                work[b, VY] += part * ny
-            work[a, CHANGED] = 1.0
-            part = closing / (per_a + per_b) * per_a
-            work[a, VX] -= part * nx
-            work[a, VY] -= part * ny
-            change = max(change, abs(closing))
-        if change < EQUAL:
-            break
-    for i in range(work.shape[0]):
-        if work[i, GROUP] > 0.0 and motion[i] != SLIDING:
-            _keep_rolling(work, motion, i)
-
-
-@inlined_kernel
-def _keep_rolling(work, motion, i):
-    speed = math.sqrt(work[i, VX] * work[i, VX] + work[i, VY] * work[i, VY])
-    if motion[i] <= SPINNING:
-        if speed > SMALLEST_SPEED:
-            motion[i] = ROLLING
-        else:
-            work[i, VX] = 0.0
-            work[i, VY] = 0.0
-    work[i, WX] = -work[i, VY] / work[i, RADIUS]
-    work[i, WY] = work[i, VX] / work[i, RADIUS]

@@ -19,7 +19,8 @@ from stunline.mechanics.cluster_members import (
 )
 from stunline.mechanics.compiling import inlined_kernel, kernel
 from stunline.mechanics.event_laws import apply_law, closing_of
-from stunline.mechanics.lasting_contact import gather, settle
+from stunline.mechanics.find_holds import gather
+from stunline.mechanics.lasting_contact import settle
 from stunline.mechanics.layout import (
     EVENT_BALL,
     EVENT_CLUSTER,

@@ -119,12 +119,17 @@ def tilings(pieces: Wanted, bed: Box, paper: Paper) -> Tiling:
         for (x, xs), (y, ys) in product(
             zip(ways_x, held_x, strict=True), zip(ways_y, held_y, strict=True)
         ):
+            if best is not None and 1 + x.cost + y.cost >= best[0]:  # a page at least
+                continue
             shown = list(zip(xs[:count], ys[:count], strict=True))
             wanted = _sparing(_wanted(x, y, shown), (x, y), shown, is_line)
             pairs = zip(xs[count:last], ys[count:last], strict=True)
             split = any(not (one.whole and two.whole) for one, two in pairs)
+            cost = len(wanted) + x.cost + y.cost + SPLIT * split
+            if best is not None and cost >= best[0]:
+                continue
             missed = _missed(y, wanted, list(zip(xs[last:], ys[last:], strict=True)))
-            cost = len(wanted) + x.cost + y.cost + SPLIT * split + MISSED * missed
+            cost += MISSED * missed
             if best is None or cost < best[0]:
                 best = cost, sheet, x, y, wanted
     assert best is not None  # every axis has at least one way

@@ -110,10 +110,10 @@ from stunline.mechanics.cluster_members import (  # noqa: E402
 )
 from stunline.mechanics.cushion import cushion_impact  # noqa: E402
 from stunline.mechanics.hertz import damping_of  # noqa: E402
+from stunline.mechanics.holds import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
 from stunline.mechanics.layout import BALL_MASS, BALL_RADIUS, BALL_REACH  # noqa: E402
 from stunline.mechanics.moving_ball import WORK_COLUMNS  # noqa: E402
 from stunline.mechanics.play_many import first_misplaced, play_many  # noqa: E402
-from stunline.mechanics.pressing_forces import HOLD_COLUMNS, HOLDS_A_BALL  # noqa: E402
 from stunline.mechanics.read_shot import read_shot  # noqa: E402
 from stunline.mechanics.run_events import run_events  # noqa: E402
 from stunline.mechanics.strike import (  # noqa: E402

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -39,6 +40,7 @@ from stunline.shot.position import (
 from stunline.shot.rung import RungPlayer
 from stunline.shot.strikes_along import TO_A_PIXEL
 from stunline.tasks.error_shape import error_shape
+from stunline.tasks.kept_bands import KeptBands, Varied
 from stunline.tasks.live_document import check_document
 from stunline.tasks.live_request import LiveRequest, StripOf, read_request
 from stunline.tasks.pace_ruler import lengths_ruler
@@ -66,21 +68,11 @@ class _CancelledError(Exception):
     """The strip is no longer wanted."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Varied:
-    """What the strip varies, from where to where. SI."""
-
-    position: Position
-    plan: StrikePlan
-    vary: StripOf
-    low: float
-    high: float
-
-
 def live_strip(
     request: Mapping[str, Any],
     folder: Path | None = None,
     cancelled: Callable[[], bool] = lambda: False,
+    kept: KeptBands | None = None,
 ) -> dict[str, Any] | None:
     """The strip for one message of the page.
 
@@ -89,6 +81,7 @@ def live_strip(
             width on the screen [px]
         folder: as for ``live_play``
         cancelled: asked every few plays whether the strip is no longer wanted
+        kept: where bands are looked up before they are played, and kept
 
     Returns:
         Plain data for JSON, with the key "fault" when there is none to show; None once
@@ -102,7 +95,9 @@ def live_strip(
         return _fault(asked, InputError(read.faults))
     try:
         varied = _varied(read.playable.position, read.playable.plan, asked.strip)
-        bands = () if asked.hidden else bands_over(varied, cancelled, moving=not asked.words)
+        moving = not asked.words
+        find = partial(bands_over, varied, cancelled, moving)
+        bands = () if asked.hidden else (kept or KeptBands()).found(varied, moving, find)
         return _shown(asked, varied, bands)
     except UnsolvableShotError as refusal:
         return _fault(asked, refusal)
@@ -115,7 +110,7 @@ def _fault(asked: LiveRequest, error: InputError | UnsolvableShotError) -> dict[
 
 
 def bands_over(
-    varied: _Varied, cancelled: Callable[[], bool], moving: bool = False
+    varied: Varied, cancelled: Callable[[], bool], moving: bool = False
 ) -> tuple[Band, ...]:
     """The bands over the span; coarser ones while something moves.
 
@@ -138,23 +133,23 @@ def bands_over(
     return find_bands_at_once(outcomes_at, varied.low, varied.high, scanned, tolerance)
 
 
-def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> _Varied:
+def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> Varied:
     """The plan with numbers where the strip needs them, and the span of the ruler."""
     if vary == "pace":
         pace = pace_of(position, plan)
         low = _SLOWEST if pace >= _SLOWEST else _VERY_SLOWEST
         high = next((one for one in _FASTEST if pace <= one), _FASTEST[-1])
-        return _Varied(position, plan, vary, low, high)
+        return Varied(position, plan, vary, low, high)
     if isinstance(plan.height, Arrive):
         plan = replace(plan, height=solve(position, plan).strike.height)
     if isinstance(plan.height, NamedHeight):
         plan = replace(plan, height=named_height(position, plan.height, plan.side))
     radius = position.radius(position.names[0])
     most = math.sqrt(max((position.table.cue.miscue_offset * radius) ** 2 - plan.side**2, 0.0))
-    return _Varied(position, plan, vary, -most, most)
+    return Varied(position, plan, vary, -most, most)
 
 
-def _aimed_first(varied: _Varied) -> tuple[float | Pace | Height, ...]:
+def _aimed_first(varied: Varied) -> tuple[float | Pace | Height, ...]:
     """Values whose aim those are played along at which the pot can't be made.
 
     They are the ruler's own, so that the bands are the same wherever the pace is set. An aim
@@ -166,7 +161,7 @@ def _aimed_first(varied: _Varied) -> tuple[float | Pace | Height, ...]:
     return tuple(varied.low + number * step for number in range(_AIMED_FIRST))
 
 
-def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
+def _shown(asked: LiveRequest, varied: Varied, bands: tuple[Band, ...]) -> dict[str, Any]:
     strip = _strip(asked, varied, bands)
     width = asked.strip_width - 2 * FRAME_MARGIN
     shown = _in_inches(strip) if asked.in_inches and varied.vary == "height" else strip
@@ -186,7 +181,7 @@ def _shown(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> dict
     }
 
 
-def _strip(asked: LiveRequest, varied: _Varied, bands: tuple[Band, ...]) -> Strip:
+def _strip(asked: LiveRequest, varied: Varied, bands: tuple[Band, ...]) -> Strip:
     is_pace = varied.vary == "pace"
     in_lengths = is_pace and asked.second_ruler
     second = lengths_ruler(varied.position, varied.low, varied.high) if in_lengths else None

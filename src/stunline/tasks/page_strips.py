@@ -16,10 +16,13 @@ import sys
 import threading
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stunline.errors import StunlineError
 from stunline.tasks.error_shape import error_shape
+
+if TYPE_CHECKING:
+    from stunline.tasks.kept_bands import KeptBands
 
 # Far below the server and the browser, which a hand waits for.
 _NICENESS = 15
@@ -36,6 +39,7 @@ class _Strips:
         self._overtaken = -1
         self._number = -1
         self._shown = self._begun = 0.0
+        self._kept: KeptBands | None = None  # made with the first strip, when the engine is loaded
 
     def listen(self) -> None:
         """Take lines in; leave at once when nobody is there any more."""
@@ -58,12 +62,14 @@ class _Strips:
         return json.dumps(drawn, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
     def _draw(self, wish: dict[str, Any], folder: Path) -> dict[str, Any] | None:
+        from stunline.tasks.kept_bands import KeptBands
         from stunline.tasks.live_strip import live_strip
         from stunline.tasks.page_bounds import check_bounds
 
+        self._kept = self._kept or KeptBands()
         try:
             check_bounds(wish["document"], folder)
-            return live_strip(wish, folder, self._is_overtaken)
+            return live_strip(wish, folder, self._is_overtaken, self._kept)
         except StunlineError as error:
             return {"strip": wish["play"], "fault": error_shape(error)["error"]}
         except Exception as error:  # whatever it was, the page is told and strips go on

@@ -19,7 +19,7 @@ from stunline.errors import (
 from stunline.paper.sheet import page_count, sheets_pdf
 from stunline.paper.sheet_format import Format, format_of
 from stunline.paper.sheet_page import SheetPage, Stamp, sheet_page
-from stunline.paper.sheet_subject import of_ladder, of_shot
+from stunline.paper.sheet_subject import Subject, of_ladder, of_shot
 from stunline.shot.aiming.solve import pace_of
 from stunline.shot.position import Position
 from stunline.shot.setting_error import setting_survival, survival_words
@@ -207,17 +207,26 @@ def sheet_of(
     Raises:
         UnsolvableShotError: no strike does what the file asks for; with its line.
     """
+    stamp = stamp_of(read, date)
+    return sheet_page(subject_of(read, with_doubt), stamp, form, read.file.units)
+
+
+def subject_of(read: ReadPosition, with_doubt: bool = True) -> Subject:
+    """What a file's sheet is about, played; the same on every paper.
+
+    Raises:
+        UnsolvableShotError: no strike does what the file asks for; with its line.
+    """
     file = read.file
-    stamp = _stamp(read, date)
     if file.ladder is None:
         result = play_shot(read, with_doubt)
-        subject = of_shot(result.shot, file.plan, result.outcome, result.solution.pot, result.band)
-        return sheet_page(subject, stamp, form, file.units)
+        return of_shot(result.shot, file.plan, result.outcome, result.solution.pot, result.band)
     climbed = climb_ladder(read, with_doubt)
-    return sheet_page(of_ladder(climbed.ladder, climbed.band), stamp, form, file.units)
+    return of_ladder(climbed.ladder, climbed.band)
 
 
-def _stamp(read: ReadPosition, date: str) -> Stamp:
+def stamp_of(read: ReadPosition, date: str) -> Stamp:
+    """Title, table, and where the sheet's numbers are from; the same on every paper."""
     position = read.file.position
     block = title_block(position)
     survives, plays = _survival(read)

@@ -112,7 +112,9 @@ def _listen(port: int | None) -> socket.socket:
         InputError: the port that was asked for is taken.
     """
     for number in [port] if port is not None else [USUAL_PORT, 0]:
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Named as TCP, since asyncio sends at once on such sockets only: otherwise the second part
+        # of an answer waits for word that the first has come, 40 ms.
+        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listener.bind((ADDRESS, number))
