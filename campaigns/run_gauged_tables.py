@@ -62,7 +62,7 @@ def gauge_one(task: tuple[int, int]) -> dict[str, Any]:
         "accused": bool(found.suspects),
         "named": name in [spoilt.plays[one.play].name for one in again.suspects],
         "moved": moved,
-        # What the reading told is lost, even to a fit that knows it to be wrong.
+        # Even to a fit that knows the reading to be wrong, what it told is lost.
         "lost": moved and moves(found, fit(without_spoilt(sound, spoilt))),
         "seconds": seconds,
         "work": work,
@@ -185,8 +185,8 @@ def report(found: list[dict[str, Any]], seconds: float) -> str:
             f"- all intervals together hold the truth in {100 * pooled:.1f} %",
             f"- {accused} of {len(found)} sound records have a reading accused",
             f"- a gross blunder in one reading is named in {named} of {len(found)} records, and"
-            f" moves an unknown past its interval in {moved}; in {lost} of these it moves as far"
-            " when the reading is known to be wrong and taken out, since what it told is lost",
+            f" moves an unknown past its interval in {moved}; in {lost} of these one moves as well"
+            " when the reading is known to be wrong and taken out",
             f"- of {len(shots)} shots that are not of the menu, {inside:.1f} % end in the 80 %"
             f" region foretold; half of a region's draws lie within {spread:.0f} mm (median)",
             f"- a fit takes {work[0]:.1f} s of processor time (median), {work[1]:.1f} s (95 %);"
