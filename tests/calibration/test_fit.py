@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
+from scipy.stats import chi2
 
 from calibration.simulated_table import (
     record,
@@ -17,6 +19,8 @@ from calibration.simulated_table import (
 )
 from stunline.calibration.fit import Fit, fit
 from stunline.calibration.posterior import estimates, rolling_by_heading, strong_correlations
+from stunline.calibration.predict import Job, Predictor
+from stunline.calibration.record import PLACING
 from stunline.equipment.coefficient_scales import COEFFICIENTS
 
 STORED = stored_tables()
@@ -80,6 +84,16 @@ def test_intervals_hold_the_truth_as_often_as_they_say() -> None:
     assert np.mean(inside) >= 0.75
 
 
+def test_truths_are_as_far_off_as_the_covariances_say() -> None:
+    # Squared distances of a normal distribution: chi-squared, ten degrees of freedom a table.
+    off = 0.0
+    for found, stored in zip(fits(), FITTED, strict=True):
+        priors = found.predictor.priors
+        apart = found.shared - [standard(one, stored["truth"][one.name]) for one in priors]
+        off += float(apart @ np.linalg.solve(found.shared_covariance, apart))
+    assert chi2.cdf(off, len(NAMES) * len(FITTED)) == pytest.approx(0.5, abs=0.4999)
+
+
 def test_sound_records_are_hardly_ever_accused() -> None:
     accused = sum(len(found.suspects) for found in fits())
     assert accused <= 2  # of 130 readings
@@ -95,6 +109,45 @@ def test_a_gross_blunder_is_named_and_moves_little() -> None:
         moved += bool((np.abs(found.shared - clean.shared) > 1.645 * deviations).any())
     assert named >= BLUNDERED - 1
     assert moved <= 1
+
+
+def test_of_two_twirls_that_contradict_each_other_neither_counts() -> None:
+    given = record(STORED[0], ("roll-up", "twirl"))
+    first, second = (k for k, play in enumerate(given.plays) if play.shot.id == "twirl")
+    plays = list(given.plays)
+    (time,) = plays[first].readings
+    misread = replace(time, values=(time.values[0] + 3.0,))
+    plays[first] = replace(plays[first], readings=(misread,))
+    found = fit(replace(given, plays=tuple(plays)))
+    assert {one.play for one in found.suspects} == {first, second}
+    (spin,) = (one for one in estimates(found) if one.name == "spin_deceleration")
+    assert not spin.told
+    assert spin.value == pytest.approx(spin.prior_value)
+
+
+def test_a_gross_blunder_among_three_twirls_is_outvoted() -> None:
+    given = record(STORED[0], ("roll-up", "twirl"))
+    twirl = given.plays[-1]
+    (time,) = twirl.readings
+    wrong = replace(time, values=(time.values[0] + 3.0,))
+    spoilt = replace(twirl, name="misread", readings=(wrong,))
+    found = fit(replace(given, plays=(*given.plays, spoilt)))
+    assert [one.play for one in found.suspects] == [len(given.plays)]
+
+
+def test_touches_move_with_the_balls() -> None:
+    # Both balls set as much too far up the table: all goes as before, so far further up (exact).
+    given = record(STORED[0], ("bend-follow", "bend-screw"))
+    predictor = Predictor(given)
+    for k, play in enumerate(given.plays):
+        names = predictor.own_names(play)
+        jobs = [Job(k, np.zeros(len(NAMES)), np.zeros(len(names))) for _ in range(2)]
+        jobs[1].own[[names.index("white along"), names.index("object along")]] = 1.0
+        asked, moved = predictor.predict(jobs)
+        # Of the cushions along the table; on the other two it lies across.
+        touches = [r for r, one in enumerate(play.readings) if one.cushion in (1, 3)]
+        assert touches
+        assert moved[touches] - asked[touches] == pytest.approx(PLACING, abs=1e-6)
 
 
 def test_one_rolling_shot_gives_the_rest_of_the_prior_back() -> None:

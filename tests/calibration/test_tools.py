@@ -117,7 +117,7 @@ def test_a_predicted_full_ball_is_the_closed_form() -> None:
     table = replace(TABLE, cloths={"match": smooth})
     predictor = Predictor(Record(table, "match", (one,)))
     assert predictor.value("ramp_factor", np.zeros(10)) == pytest.approx(0.93)
-    (found,) = predictor.predict([Job(0, np.zeros(10), np.zeros(4))])
+    (found,) = predictor.predict([Job(0, np.zeros(10), np.zeros(6))])
     white_rest, red_rest, _ = full_ball(0.95)
     # A friction of 0 is a millionth here, so that it has a logarithm.
     assert found == pytest.approx([0.889, white_rest, 0.889, red_rest], abs=3e-6)

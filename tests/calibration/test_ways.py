@@ -37,7 +37,16 @@ def test_a_play_in_a_wrong_fold_is_brought_back() -> None:
     right = searched(problem, climb(given, 0))[0]
     bend = next(k for k, play in enumerate(given.plays) if play.shot.id == "bend-follow")
     wrong = right.unknowns.copy()
-    wrong[problem.own(bend)] = [-0.8, -1.5, 1.0, 0.0, 0.0, 0.0]  # far slower, with less follow
+    wrong[problem.own(bend)] = [
+        -0.8,
+        -1.5,
+        1.0,
+        0.0,
+        0.0,
+        0.0,
+        0.0,
+        0.0,
+    ]  # far slower, with less follow
     stuck = robust_fit(problem, wrong)
     found = searched(problem, stuck)[0]
     assert found.cost <= right.cost + 0.05
@@ -75,10 +84,10 @@ def test_both_balls_touch_cushions_where_the_independent_integrator_says(name: s
     play = Play(name, shot, white, other, shot.aim, 0.0, readings)
     predictor = Predictor(Record(TABLE, "match", (play,)))
     shared = np.array([standard(prior, actual[prior.name]) for prior in priors(PROFILE)])
-    met = predictor.cushions_met(Job(0, shared, np.zeros(6)))
+    met = predictor.cushions_met(Job(0, shared, np.zeros(8)))
     readings = tuple(replace(one, cushion=met[one.kind]) for one in readings)
     predictor = Predictor(Record(TABLE, "match", (replace(play, readings=readings),)))
-    (told,) = predictor.predict([Job(0, shared, np.zeros(6))])
+    (told,) = predictor.predict([Job(0, shared, np.zeros(8))])
     found = simulate(
         TABLE.length, TABLE.width, RADIUS, _coefficients(shot, actual), [white, other],
         {"aim": shot.aim, "pace": shot.pace, "height": shot.height * RADIUS, "side": 0.0,

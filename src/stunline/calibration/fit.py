@@ -26,6 +26,9 @@ Floats = NDArray[np.float64]
 
 _MOST_PEAKS = 3  # that count for the posterior
 _MOST_SUSPECTS_SHARE = 0.25  # of the readings; with more, the record as a whole doesn't fit
+_MORE_STARTS = 3  # for a record of which a reading is accused
+_HEARINGS = 3  # of the suspects, while better ways are found without them
+_BETTER = 0.5  # of cost: by less, a fit is the same way descended further
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,29 +85,74 @@ def _fit(record: Record, told: Callable[[str], None]) -> Fit:
     told("looking for other ways in which each shot may have gone")
     fits = searched(problem, min(climbed, key=lambda one: one.cost))
     told("looking for readings that don't fit")
-    best, suspects = _without_suspects(record, problem, fits[0])
-    if best is not fits[0]:
-        fits = searched(problem, best)
+    if worst(problem, fits[0].unknowns):
+        fits = _from_more_starts(record, problem, fits)
+    fits, suspects = _settled(record, problem, fits)
     return _posterior(record, problem, fits, suspects)
+
+
+def _from_more_starts(record: Record, problem: Problem, fits: list[Descent]) -> list[Descent]:
+    """Better fits, where there are any: in a wrong fold sound readings are accused too."""
+    climbed = [climb(record, number) for number in range(STARTS, STARTS + _MORE_STARTS)]
+    best = min(climbed, key=lambda one: one.cost)
+    return searched(problem, best) if best.cost < fits[0].cost - _BETTER else fits
+
+
+def _settled(
+    record: Record, problem: Problem, fits: list[Descent]
+) -> tuple[list[Descent], list[Suspect]]:
+    """Fits and suspects that go together.
+
+    A fit in a wrong fold accuses sound readings, and without them it may get out of the fold: all
+    that were accused before a better way was found are heard again.
+    """
+    for hearing in range(_HEARINGS):
+        best, suspects = _without_suspects(record, problem, fits[0])
+        if best is not fits[0]:
+            fits = searched(problem, best)
+        if not suspects or fits[0].cost > best.cost - _BETTER or hearing == _HEARINGS - 1:
+            break
+        problem.take_in(suspects)
+        fits = searched(problem, robust_fit(problem, fits[0].unknowns))
+    return fits, suspects
 
 
 def _without_suspects(
     record: Record, problem: Problem, best: Descent
 ) -> tuple[Descent, list[Suspect]]:
     """Leave out the reading that fits worst until all that are left fit."""
-    suspects: list[Suspect] = []
-    while len(suspects) < int(_MOST_SUSPECTS_SHARE * record.readings):
+    accused: list[tuple[Suspect, ...]] = []
+    while sum(map(len, accused)) < int(_MOST_SUSPECTS_SHARE * record.readings):
         found = worst(problem, best.unknowns)
-        if found is None:
+        if not found:
             break
-        again = looked_for_again(problem, best, found.play)
+        again = looked_for_again(problem, best, found[0].play)
         if again.cost < best.cost:
             best = again
             continue
-        suspects.append(found)
-        problem.leave_out(found.play, found.reading)
+        accused.append(found)
+        problem.leave_out(found)
         best = robust_fit(problem, best.unknowns)
-    return best, suspects
+    return _heard_again(problem, best, accused)
+
+
+def _heard_again(
+    problem: Problem, best: Descent, accused: list[tuple[Suspect, ...]]
+) -> tuple[Descent, list[Suspect]]:
+    """Take those in again that fit now: a gross blunder may have drawn the fit away from them.
+
+    The last were accused with all others out, so they stay out.
+    """
+    left_out = list(accused[-1]) if accused else []
+    for each in accused[:-1]:
+        problem.take_in(each)
+        again = robust_fit(problem, best.unknowns)
+        if worst(problem, again.unknowns):
+            problem.leave_out(each)
+            left_out.extend(each)
+        else:
+            best = again
+    return best, left_out
 
 
 def _posterior(

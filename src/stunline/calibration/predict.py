@@ -20,7 +20,7 @@ from stunline.calibration.record import PLACING, TURN_COUNT, Play, Reading, Reco
 from stunline.calibration.tools import height_for_spin, ramp_speed, surface_speed, twirl_time
 from stunline.calibration.touches import Touches
 from stunline.equipment.coefficient_scales import COEFFICIENTS, with_values
-from stunline.equipment.model import Coefficients, SpeedDependentFriction, Table
+from stunline.equipment.model import Coefficients, Point, SpeedDependentFriction, Table
 from stunline.mechanics import layout
 from stunline.shot.batch import Batch, play_many
 from stunline.shot.kernel_input import coefficient_vector
@@ -36,9 +36,11 @@ RAMP_TURN = 0.004  # of the ramp's direction [rad]
 STROKE_PACE = 0.5  # of a stroke's pace, on the logarithm: nearly nothing is assumed [-]
 STROKE_HEIGHT, STROKE_SIDE = 0.004, 0.0015  # of the tip's contact point [m]
 STROKE_TURN = 0.006  # of the cue's direction [rad]
+_WHITE_OFF = ("white across", "white along")  # off the place asked for
+_OBJECT_OFF = ("object across", "object along")
 _OWN = {
-    "ramp": ("release", "turn", "offset"),
-    "cue": ("pace", "height", "side", "turn", "offset"),
+    "ramp": ("release", "turn", *_WHITE_OFF),
+    "cue": ("pace", "height", "side", "turn", *_WHITE_OFF),
     "fingers": (),
 }
 _WORTH_THREADS = 64  # plays; fewer are over before a second thread has started
@@ -76,7 +78,7 @@ class Predictor:
     def own_names(self, play: Play) -> tuple[str, ...]:
         """Names of a play's own unknowns."""
         names = _OWN[play.shot.tool]
-        return names if play.object is None else (*names, "object offset")
+        return names if play.object is None else (*names, *_OBJECT_OFF)
 
     def shared_of(self, play: Play) -> tuple[int, ...]:
         """Numbers of the shared unknowns that a play may depend on."""
@@ -137,9 +139,7 @@ class Predictor:
         return play_shot(position, Strike(*strike.tolist()))
 
     def error(self, play: Play, reading: Reading) -> float:
-        """Standard deviation of a reading's numbers, what was set off along the way included."""
-        if reading.kind in (WHITE_REST, OBJECT_REST):
-            return math.hypot(reading.error, PLACING)
+        """Standard deviation of a reading's numbers, the count of a twirl's turns included."""
         if play.shot.tool == "fingers":
             counted = 0.5 * TURN_COUNT / play.turns * reading.values[0]
             return math.hypot(reading.error, counted)
@@ -159,9 +159,9 @@ class Predictor:
             if key not in known:
                 known[key] = self._coefficient_row(job.shared)
             rows.append(self._leaning(known[key], play, job.shared))
-        first = {self.record.table.cue_ball: tuple(places[0][0])}
+        first = {self.record.table.cue_ball: places[0][0]}
         if pair:
-            first[object_ball(self.record.table)] = tuple(places[0][1])
+            first[object_ball(self.record.table)] = places[0][1]
         position = Position(self._table, self.record.cloth, self._profile, first)
         return play_many(
             position,
@@ -234,9 +234,9 @@ class Predictor:
         The slip of a ball that was struck by another lies along its way but for some per cent, so
         the way bends by less than a thousandth of a radian before it rolls.
         """
-        start = _places(play, own)[1].tolist()
+        start = _places(play, own)[1]
         direction = math.radians(float(batch.readouts["object_direction_deg"][row]))
-        along = self._touches.along((start[0], start[1]), direction, cushion)
+        along = self._touches.along(start, direction, cushion)
         if along is None:
             return float(batch.rests[row, 1, int(cushion in (1, 3))])
         return along
@@ -246,12 +246,12 @@ class Predictor:
         play = self._play(job)
         batch = self._batch([job], True)
         told = {name: float(batch.readouts[name][0]) for name in _READOUTS}
-        start = _places(play, self._own(job))[1].tolist()
+        start = _places(play, self._own(job))[1]
         direction = math.radians(told["object_direction_deg"])
         white = (1e-3 * told["next_met_x_mm"], 1e-3 * told["next_met_y_mm"])
         met = {
             CUSHION: self._touches.at(white),
-            OBJECT_CUSHION: self._touches.first((start[0], start[1]), direction),
+            OBJECT_CUSHION: self._touches.first(start, direction),
         }
         return {kind: cushion for kind, cushion in met.items() if cushion is not None}
 
@@ -278,16 +278,18 @@ _COLUMNS = {
 }
 
 
-def _places(play: Play, own: dict[str, float]) -> Floats:
-    """Where the balls really stood: set off across the white's line. [m]
+def _places(play: Play, own: dict[str, float]) -> list[Point]:
+    """Where the balls really stood, set off across the white's line and along it. [m]"""
+    places = [_set_off(play, play.white, own, _WHITE_OFF)]
+    if play.object is not None:
+        places.append(_set_off(play, play.object, own, _OBJECT_OFF))
+    return places
 
-    What they were off along it moves the resting places as much, and is in the readings' errors.
-    """
-    across = np.array([-math.sin(play.aim), math.cos(play.aim)])
-    white = np.array(play.white) + PLACING * own["offset"] * across
-    if play.object is None:
-        return white[None]
-    return np.stack([white, np.array(play.object) + PLACING * own["object offset"] * across])
+
+def _set_off(play: Play, place: Point, own: dict[str, float], off: tuple[str, str]) -> Point:
+    ahead, left = math.cos(play.aim), math.sin(play.aim)  # of the line, along x and y
+    across, along = PLACING * own[off[0]], PLACING * own[off[1]]
+    return place[0] + along * ahead - across * left, place[1] + along * left + across * ahead
 
 
 def _within_ball(row: Floats, radius: float) -> Floats:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Protocol
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,6 +14,18 @@ Floats = NDArray[np.float64]
 
 # Of a standard unknown: large against the engine's rounding, small against what bends.
 _STEP = 2e-3
+
+
+class ReadingPlace(Protocol):
+    """Where a reading stands in the record."""
+
+    @property
+    def play(self) -> int:
+        """Number of its play."""
+
+    @property
+    def reading(self) -> int:
+        """Its number in the play."""
 
 
 class Problem:
@@ -57,9 +72,15 @@ class Problem:
         """Where a play's numbers stand."""
         return self._rows[play]
 
-    def leave_out(self, play: int, reading: int) -> None:
-        """Let a reading count for nothing from now on."""
-        self.weights[self.reading_rows[play, reading]] = 0.0
+    def leave_out(self, readings: Iterable[ReadingPlace]) -> None:
+        """Let readings count for nothing from now on."""
+        for one in readings:
+            self.weights[self.reading_rows[one.play, one.reading]] = 0.0
+
+    def take_in(self, readings: Iterable[ReadingPlace]) -> None:
+        """Let readings count again."""
+        for one in readings:
+            self.weights[self.reading_rows[one.play, one.reading]] = 1.0
 
     def job(self, play: int, unknowns: Floats) -> Job:
         """That play for these unknowns."""
