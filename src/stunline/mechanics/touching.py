@@ -23,9 +23,9 @@ NO_SPEED = 1e-12
 SLOW_CLOSING = 1e-6
 # Depth, over ``TOUCH``, at which bodies found not to press are looked at again. [-]
 DEPTH_TO_LOOK_AGAIN = 0.1
-# Depth, over ``TOUCH``, of an approach that is passed over where it turns into parting by itself.
+# Depth, over that one, of an approach that is passed over where it turns into parting by itself.
 # [-] At a few nm/s such approaches follow one another every microsecond.
-SHALLOW = 0.01
+SHALLOW = 0.1
 CODES_A_KIND = 4096  # more than any table has noses or jaws
 
 
@@ -39,26 +39,24 @@ def contact_entry(c0, c1, c2, c3, c4, limit, distance, released):
     """
     if c0 <= 2.0 * distance * TOUCH:
         rate = 0.5 * c1 / distance
+        ahead = 2.0 * distance * DEPTH_TO_LOOK_AGAIN * TOUCH
         if -NO_SPEED <= rate <= PRESS_SPEED:
             if c2 < 0.0:
                 if not released:
                     return 0.0
-                ahead = 2.0 * distance * DEPTH_TO_LOOK_AGAIN * TOUCH
                 c0 = max(c0 + ahead, 0.5 * ahead)
             elif rate < NO_SPEED:
                 c0 = 0.0
                 c1 = 0.0
-        elif rate < 0.0 < c2 and _is_shallow(c0, c1, c2, distance):
-            c0 = 0.0
-            c1 = 0.0
+        elif rate < 0.0 < c2 and _is_shallow(c0, c1, c2, ahead):
+            c0 += ahead
     return entry_of_quartic(c0, c1, c2, c3, c4, limit)
 
 
 @inlined_kernel
-def _is_shallow(c0, c1, c2, distance):
+def _is_shallow(c0, c1, c2, ahead):
     """Whether that approach turns before the two have sunk measurably into each other."""
-    deep = 2.0 * distance * TOUCH
-    return c1 * c1 <= 4.0 * c2 * SHALLOW * deep and c0 > -DEPTH_TO_LOOK_AGAIN * deep
+    return c1 * c1 <= 4.0 * c2 * SHALLOW * ahead and c0 > -0.5 * ahead
 
 
 @inlined_kernel
