@@ -109,7 +109,7 @@ def test_a_typed_place_inside_a_cushion_becomes_the_nearest_free_one(page: Page)
 
 
 def test_put_and_balls_without_a_pointer(page: Page) -> None:
-    put = page.get_by_role("button", name="Put the white somewhere")
+    put = page.get_by_role("button", name="Place it: the white")
     put.focus()
     page.keyboard.press("Enter")
     page.keyboard.press("Enter")  # the first entry: touching the nearest ball
