@@ -57,10 +57,10 @@ function PlaceTold({ of, words }) {
 	return html`<div class="happened-place" role="group" aria-label=${words}>
 		<span class="happened-words">${words}</span>
 		<button aria-pressed=${isTapping} onClick=${tap} onKeyDown=${keys}>${isTapping ? 'Tap the plan' : 'Tap it'}</button>
-		<span class="soft small">from left</span>
+		<span class="soft small">left</span>
 		<${TypedLength} label=${`${words}, from the left`} value=${across} step=${5} signed=${false} min=${0} max=${tableNow.value?.width}
 			onSet=${(/** @type {number} */ mm) => tellPlace(of, [mm, up ?? 0])} />
-		<span class="soft small">from ${nearCushion.value}</span>
+		<span class="soft small">${nearCushion.value}</span>
 		<${TypedLength} label=${`${words}, from the ${nearCushion.value} cushion`} value=${up} step=${5} signed=${false} min=${0} max=${tableNow.value?.length}
 			onSet=${(/** @type {number} */ mm) => tellPlace(of, [across ?? 0, mm])} />
 		${now && html`<button aria-label=${`Forget: ${words.toLowerCase()}`} onClick=${() => forgetPlace(of)}>×</button>`}
