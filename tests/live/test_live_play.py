@@ -427,3 +427,15 @@ def test_the_held_ball_s_distances_are_in_the_document_s_unit() -> None:
         answer = live_play(asked({**document, "units": units}, held="white", drawing=drawing))
         figures = words_of(answer["layers"]["dimensions"])
         assert any(one.split()[0] == figure for one in figures)
+
+
+@pytest.mark.parametrize("hidden", [False, True])
+def test_what_the_goal_asks_for_is_framed(hidden: bool) -> None:
+    """By hand: a circle round (900, 600), far from where anything happens, and its radius."""
+    goal = {"rest": {"circle": [900.0, 600.0, 200.0]}}
+    document = {**shipped("edge-of-the-pack"), "goal": goal}
+    answer = live_play(asked(document, drawing={"hidden": hidden}))
+    left, bottom, right, top = answer["window"]
+    assert left < 700 and bottom < 400 and right > 1100 and top > 3000
+    assert ("goal-area" in answer["layers"]["paths"]) is not hidden
+    assert live_play(asked(shipped("edge-of-the-pack")))["window"][1] > 800

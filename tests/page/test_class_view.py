@@ -57,7 +57,9 @@ def test_every_letter_can_be_read_from_the_back(page: Page, width: int, height: 
 
 
 def test_only_plan_face_and_pace_are_there(page: Page) -> None:
+    page.locator("summary", has_text="What it forgives").click()
     enter(page)
+    assert not any(one.is_visible() for one in page.locator(".page-panel details").all())
     for gone in (".page-head", ".happens", ".arrival", ".aim-line", ".plan-foot"):
         expect(page.locator(gone)).not_to_be_visible()
     for there in (".plan", ".face", ".ruler-picture"):

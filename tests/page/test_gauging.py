@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from datetime import date
 from typing import Any
 
 import pytest
@@ -12,6 +13,8 @@ from playwright.sync_api import Page, expect
 from page.page_hand import SECONDS, until
 from page.test_class_view import AXE, axe
 from stunline.calibration.record_file import read_open_record
+from stunline.tasks.library import open_library
+from stunline.tasks.page_records import RecordWish, start_record
 from web.running import Running
 
 
@@ -146,3 +149,23 @@ def test_a_shot_is_written_down_by_keyboard_and_what_is_wrong_is_told(
         page.emulate_media(color_scheme="dark")
         page.wait_for_timeout(800)
         assert axe(page) == []
+
+
+def test_records_of_one_name_are_told_apart_and_an_own_table_is_explained(
+    page: Page, server: Running
+) -> None:
+    (server.folder / "home.toml").write_text('title = "At home"\nbased_on = "snooker-9ft"\n')
+    library = open_library(str(server.folder))
+    for _ in range(2):
+        start_record(library, RecordWish("home.toml", "", False, 0.0, "Invented table"))
+    page.goto(f"{server.origin}/#gauge")
+    page.reload()
+    rows = page.locator(".gauge-records li")
+    expect(rows).to_have_count(2, timeout=SECONDS)
+    titles = rows.locator("span:first-child").all_inner_texts()
+    assert len(set(titles)) == 2 and all("Invented table (" in one for one in titles)
+    expect(rows.first).to_contain_text(f"begun {date.today().isoformat()}")
+    own = page.get_by_text("a table file of your own")
+    expect(own).to_have_count(0)
+    page.get_by_label("Table that is gauged").select_option("home.toml")
+    expect(own).to_be_visible()

@@ -183,8 +183,8 @@ def test_where_the_white_can_go_is_drawn_pointed_at_and_taken(open_red: Page) ->
     assert page.locator(".reach-at").count() == 1  # other places can still be pointed at
     page.get_by_role("button", name="Undo", exact=True).click()
     assert document(page) == before
-    set_number(page, "From the left, in millimetres", "100")  # by keyboard
-    set_number(page, "Up the table, in millimetres", "100")
+    set_number(page, "Place to go to, from left, in millimetres", "100")  # by keyboard
+    set_number(page, "Place to go to, from baulk, in millimetres", "100")
     expect(page.locator(".reach [role=status]").last).to_contain_text("No strike found leaves")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -71,6 +72,68 @@ def test_escape_puts_a_typed_number_back(page: Page) -> None:
     field.press("Escape")
     assert field.input_value() == "10.5"
     assert slider(page, FACE) == 10.5
+
+
+def said_beside(page: Page) -> str:
+    """Why the number that was typed last was not taken."""
+    return page.locator(".typed-refusal").inner_text()
+
+
+def test_a_number_that_is_not_allowed_is_refused_in_words(page: Page) -> None:
+    """[X] Limits of a position file: a pace of 0.02 to 15 m/s, half the radius for the contact."""
+    pace = page.get_by_label("Pace, in metres a second", exact=True)
+    set_number(page, "Pace, in metres a second", "99")
+    assert "99 m/s" in said_beside(page)
+    assert "0.02 to 15 m/s" in said_beside(page)
+    assert pace.input_value() == "1.7"
+    set_number(page, HEIGHT, "-20")
+    assert "slip off" in said_beside(page)
+    assert "13.1 mm" in said_beside(page)  # 13.125, cut short
+    expect(page.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
+    page.keyboard.press("Escape")
+    expect(page.locator(".typed-refusal")).to_have_count(0)
+    assert slider(page, FACE) == 10.5
+
+
+def test_a_typed_place_off_the_table_or_on_a_ball_is_refused(page: Page) -> None:
+    """[X] The ball touches the nose R·√(1 − (h/R − 1)²) away, h the height of the nose."""
+    table = read_position("edge-of-the-pack").file.position.table
+    nose = 1000 * table.nose_height / RADIUS - 1
+    least = RADIUS * math.sqrt(1 - nose * nose)
+    before = place(page, "white")
+    for typed in ("3700", "-5"):
+        set_number(page, "From the baulk cushion, in millimetres", typed)
+        low, high = map(float, re.findall(r"([\d.]+) to ([\d.]+) mm", said_beside(page))[0])
+        assert low == pytest.approx(least, abs=0.1)
+        assert high == pytest.approx(1000 * table.length - least, abs=0.1)
+    set_number(page, "From the left cushion, in millimetres", f"{place(page, 'black')[0]}")
+    assert "on the black" in said_beside(page)
+    assert place(page, "white") == before
+    expect(page.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
+
+
+def test_undo_works_in_a_field_of_a_number(page: Page) -> None:
+    """What is being typed is put back first; then Ctrl + Z takes the last change back."""
+    set_number(page, HEIGHT, "3")
+    until(page, lambda: slider(page, FACE) == 3.0)
+    field = page.get_by_label(HEIGHT, exact=True)
+    field.fill("7")
+    field.press("Control+z")
+    assert field.input_value() == "3"
+    assert slider(page, FACE) == 3.0
+    field.press("Control+z")
+    until(page, lambda: field.input_value() == "10.5")
+
+
+def test_an_answer_kept_back_is_kept_back_in_the_folds_too(page: Page) -> None:
+    page.locator("summary", has_text="Why").click()
+    page.get_by_role("button", name="Explain").click()
+    expect(page.locator(".why")).to_contain_text("cause", timeout=SECONDS)
+    page.get_by_role("button", name="Hide the answer").click()
+    expect(page.locator(".why")).to_contain_text("kept back")
+    expect(page.locator(".why")).not_to_contain_text("cause")
+    page.get_by_role("button", name="Show the answer").click()
+    expect(page.locator(".why")).to_contain_text("cause")
 
 
 def test_the_arrival_can_be_asked_for_as_a_number(page: Page) -> None:

@@ -101,15 +101,21 @@ def test_a_ball_goes_to_a_typed_place_and_undo_takes_it_back(page: Page) -> None
     wait_for_place(page, "white", before)
 
 
-def test_a_typed_place_inside_a_cushion_becomes_the_nearest_free_one(page: Page) -> None:
+def test_a_typed_place_inside_a_cushion_is_refused_and_the_nearest_taken(page: Page) -> None:
     """The nose is 7R/5 up [M], so it touches at R·√(1 − (2/5)²) from the centre in plan [X]."""
-    page.get_by_label("From the left cushion, in millimetres").fill("3")
+    nearest = f"{RADIUS * math.sqrt(1 - 0.4**2):.1f}"
+    field = page.get_by_label("From the left cushion, in millimetres")
+    field.fill("3")
     page.keyboard.press("Enter")
-    wait_for_place(page, "white", (RADIUS * math.sqrt(1 - 0.4**2), 3050.0))
+    expect(page.locator(".typed-refusal")).to_contain_text(f"Allowed: {nearest} to ")
+    assert field.input_value() == "150"
+    field.fill(nearest)
+    page.keyboard.press("Enter")
+    wait_for_place(page, "white", (float(nearest), 3050.0))
 
 
 def test_put_and_balls_without_a_pointer(page: Page) -> None:
-    put = page.get_by_role("button", name="Put the white somewhere")
+    put = page.get_by_role("button", name="Place it: the white")
     put.focus()
     page.keyboard.press("Enter")
     page.keyboard.press("Enter")  # the first entry: touching the nearest ball

@@ -32,6 +32,18 @@ def test_the_start_address_gives_a_strict_cookie_and_leads_to_a_clean_address(
     assert known.headers["location"] == "/"
 
 
+@pytest.mark.parametrize("address", ["/start?key=other", "/"])
+def test_a_browser_that_is_refused_gets_a_page_to_read(server: Running, address: str) -> None:
+    asks = {"accept": "text/html,application/xhtml+xml,*/*;q=0.8"}  # as browsers do
+    with server.stranger() as stranger:
+        answer = stranger.get(address, headers=asks)
+    assert answer.status_code == 403
+    assert answer.headers["content-type"].startswith("text/html")
+    assert answer.headers["content-security-policy"] == POLICY
+    assert "run it again" in answer.text
+    assert "{" not in answer.text
+
+
 def test_the_cookie_is_http_only_and_strict(tmp_path_factory: pytest.TempPathFactory) -> None:
     from web.running import running
 

@@ -5,7 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from stunline.drawing.marks import Circle, Layer, Line, Mark, Point, Polygon, Role
+from stunline.drawing.marks import (
+    Box,
+    Circle,
+    Layer,
+    Line,
+    Mark,
+    Point,
+    Polygon,
+    Role,
+    box_round,
+)
 from stunline.shot.goal import CircleArea, Goal, NamedArea, PolygonArea
 from stunline.shot.position import Position
 
@@ -26,6 +36,30 @@ def goal_marks(goal: Goal, position: Position) -> Iterator[Mark]:
     if goal.through is not None:
         first, second = (_mm(_place(position, name)) for name in goal.through.between)
         yield Line("goal-gap", Layer.PATHS, Role.GOAL, first, second)
+
+
+def goal_box(goal: Goal | None, position: Position) -> Box | None:
+    """What must be seen of a goal: its area, its gap, the balls it has met or left next. [mm]"""
+    if goal is None:
+        return None
+    boxes = [_extent(mark) for mark in goal_marks(goal, position)]
+    named = [*([goal.meet.ball] if goal.meet else []), *(goal.next.balls if goal.next else ())]
+    for ball in named:
+        if ball in position.balls:
+            x, y = _mm(position.balls[ball])
+            boxes.append(Box(x, y, x, y).grown(_MM * position.table.balls[ball].radius))
+    return box_round(boxes) if boxes else None
+
+
+def _extent(mark: Mark) -> Box:
+    """Of one of a goal's marks. [mm]"""
+    if isinstance(mark, Circle):
+        (x, y), radius = mark.centre, mark.radius
+        return Box(x - radius, y - radius, x + radius, y + radius)
+    assert isinstance(mark, Line | Polygon)
+    points = mark.points if isinstance(mark, Polygon) else (mark.start, mark.end)
+    across, up = zip(*points, strict=True)
+    return Box(min(across), min(up), max(across), max(up))
 
 
 def _named(area: NamedArea, position: Position) -> Iterator[Point]:

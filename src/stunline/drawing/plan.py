@@ -16,6 +16,7 @@ from stunline.drawing.dimensions import dimensions
 from stunline.drawing.doubt_marks import DoubtPicture, doubt_marks
 from stunline.drawing.foot import Foot
 from stunline.drawing.framed_plan import framed_plan
+from stunline.drawing.goal_marks import goal_box, goal_marks
 from stunline.drawing.ground import Ground
 from stunline.drawing.inset import contact_inset, inset_window
 from stunline.drawing.labels import LabelWish, label_marks, place_labels
@@ -37,6 +38,7 @@ from stunline.drawing.title_block import TitleBlock
 from stunline.shot.words import ball_words, doubt_words
 
 if TYPE_CHECKING:
+    from stunline.shot.goal import Goal
     from stunline.shot.shot import Shot
 
 CUSHION_WORTH_SHOWING = 320.0  # a cushion this near to the white comes into the window [mm]
@@ -54,6 +56,7 @@ def plan_of_shot(
     name: str = "plan",
     medium: Medium = SCREEN,
     doubt: DoubtPicture | None = None,
+    goal: Goal | None = None,
 ) -> Drawing:
     """The shot as a plan: the action, cropped, with dimensions, labels and what stands below.
 
@@ -65,10 +68,12 @@ def plan_of_shot(
         name: goes before every id in the SVG
         medium: what it is drawn for
         doubt: how far it may be off, to be drawn under it
+        goal: what is wanted of it, framed and drawn as well
     """
     block = block or title_block_of(shot)
-    page = page_for(crop, story.table_box(shot), medium) if crop else _page_of(shot, medium, doubt)
-    marks = [*doubt_marks(doubt), *_plan_marks(shot, page)]
+    table = story.table_box(shot)
+    page = page_for(crop, table, medium) if crop else _page_of(shot, medium, doubt, goal)
+    marks = [*doubt_marks(doubt), *_plan_marks(shot, page, goal)]
     tick = path_marks.tick_interval(story.told_until(shot))
     words = doubt.words if doubt is not None else ""
     white = story.white_words(shot)
@@ -84,19 +89,28 @@ def title_block_of(shot: Shot, date: str = "") -> TitleBlock:
     return TitleBlock(position.title or "Untitled position", table, doubt, date)
 
 
-def _page_of(shot: Shot, medium: Medium, doubt: DoubtPicture | None) -> Page:
+def _page_of(shot: Shot, medium: Medium, doubt: DoubtPicture | None, goal: Goal | None) -> Page:
     """The widest that is worth its smaller scale: with its doubt, to its rest, to its next ball."""
     table = story.table_box(shot)
-    action = action_of(shot, shot.duration)
+    action = with_goal(action_of(shot, shot.duration), shot, goal)
     off = doubt.box() if doubt is not None else None
     wide = [box_round([action, off]).within(table)] if off is not None else []
-    close = page_for(action_of(shot, story.told_until(shot)), table, medium)
+    told = with_goal(action_of(shot, story.told_until(shot)), shot, goal)
+    close = page_for(told, table, medium)
     worth = [*(WORTH_SEEING_DOUBT for _ in wide), WORTH_SHRINKING]
     for box, times in zip((*wide, action), worth, strict=True):
         page = page_for(box, table, medium)
         if page.denominator <= close.denominator * times:
             return page
     return close
+
+
+def with_goal(action: Box, shot: Shot, goal: Goal | None) -> Box:
+    """What must be seen, grown by what is wanted of the shot. [mm]"""
+    wanted = goal_box(goal, shot.position)
+    if wanted is None:
+        return action
+    return box_round([action, wanted.grown(BALL_MARGIN)]).within(story.table_box(shot))
 
 
 def action_of_all(shots: Iterable[Shot]) -> Box:
@@ -143,13 +157,15 @@ def _with_near_cushions(shot: Shot, white: Point, action: Box) -> Box:
     )
 
 
-def _plan_marks(shot: Shot, page: Page) -> Iterator[Mark]:
+def _plan_marks(shot: Shot, page: Page, goal: Goal | None) -> Iterator[Mark]:
     contact = next(iter(story.contacts(shot)), None)
     meeting = story.next_meeting(shot)
     lines = list(shot_lines(shot, page, contact, meeting))
     met = frozenset(found.ball for found in (contact, meeting) if found)
     rings = shot_rings(shot, page, contact, meeting)
     yield from table_marks(shot.position.table, page, shot.position.coefficients.pockets)
+    if goal is not None:
+        yield from goal_marks(goal, shot.position)
     yield from lines
     yield from balls(shot, page, met)
     yield from rings

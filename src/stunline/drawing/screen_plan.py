@@ -30,6 +30,7 @@ from stunline.drawing.plan import (
     placed_labels,
     shot_lines,
     shot_rings,
+    with_goal,
 )
 from stunline.drawing.plan_labels import ball_wishes, obstacles_of, shot_wishes, spot_wishes
 from stunline.drawing.rungs import LadderPicture, RungPicture, rung_wishes
@@ -91,17 +92,23 @@ def page_of_window(window: Box, size: tuple[float, float]) -> Page:
     return Page(shown, PIXELS_PER_MM / millimetre, screen_medium(size))
 
 
-def page_of_action(shots: Sequence[Shot], size: tuple[float, float]) -> Page:
-    """The page framed on what the shots do. size: of the plan [px]"""
-    return page_for(action_of_all(shots), story.table_box(shots[0]), screen_medium(size))
+def page_of_action(
+    shots: Sequence[Shot], size: tuple[float, float], goal: Goal | None = None
+) -> Page:
+    """The page framed on what the shots do and on what is wanted of them. size: of the plan [px]"""
+    return _page_with(action_of_all(shots), shots[0], size, goal)
 
 
-def page_of_balls(shot: Shot, size: tuple[float, float]) -> Page:
+def page_of_balls(shot: Shot, size: tuple[float, float], goal: Goal | None = None) -> Page:
     """The page framed on the balls where they stand; on the table where there are none."""
     table = story.table_box(shot)
     places = [story.start(shot, ball) for ball in shot.position.balls]
     action = story.box_of(places, ROUND_BALLS).within(table) if places else table
-    return page_for(action, table, screen_medium(size))
+    return _page_with(action, shot, size, goal)
+
+
+def _page_with(action: Box, shot: Shot, size: tuple[float, float], goal: Goal | None) -> Page:
+    return page_for(with_goal(action, shot, goal), story.table_box(shot), screen_medium(size))
 
 
 def screen_drawing(plan: ScreenPlan, page: Page) -> Drawing:

@@ -30,6 +30,7 @@ from stunline.drawing.way_marks import LetteredWay
 from stunline.errors import Fault, InputError, StunlineError, UnsolvableShotError
 from stunline.shot.aiming.solve import Solver
 from stunline.shot.band import band_of_shot
+from stunline.shot.goal import Goal
 from stunline.shot.notes import notes
 from stunline.shot.position import PotAim
 from stunline.shot.position_file import PositionFile, ReadValues
@@ -134,8 +135,8 @@ def _answered(
         for one, played in ways
         if played.shot is not None
     ]
-    page = _page(asked, shot, [shot, *beside, *(way.shot for way in lettered)])
     goal = None if read.file is None else read.file.goal
+    page = _page(asked, shot, [shot, *beside, *(way.shot for way in lettered)], goal)
     band = result.band
     doubt = None if band is None else doubt_of_shot(band, whose_words(band.doubt))
     plan = ScreenPlan(
@@ -210,21 +211,21 @@ def _nearest_free(asked: LiveRequest, read: ReadValues, error: StunlineError) ->
     return {"ball": ball, "at": [round(millimetres(one), 3) for one in place]}
 
 
-def _page(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
+def _page(asked: LiveRequest, still: Shot, played: list[Shot], goal: Goal | None = None) -> Page:
     """The part of the table that is shown, the unit of its figures and the least of its letters."""
-    page = replace(_framed(asked, still, played), in_inches=asked.in_inches)
+    page = replace(_framed(asked, still, played, goal), in_inches=asked.in_inches)
     if asked.signs:
         return page
     return replace(page, medium=replace(page.medium, smallest=Size.SMALL))
 
 
-def _framed(asked: LiveRequest, still: Shot, played: list[Shot]) -> Page:
+def _framed(asked: LiveRequest, still: Shot, played: list[Shot], goal: Goal | None) -> Page:
     """As asked, or framed on what is there to see."""
     if asked.window is not None:
         return page_of_window(asked.window, asked.size)
     if asked.hidden or not played:
-        return page_of_balls(still, asked.size)
-    return page_of_action(played, asked.size)
+        return page_of_balls(still, asked.size, goal)
+    return page_of_action(played, asked.size, goal)
 
 
 def _picture(asked: LiveRequest, plan: ScreenPlan, page: Page) -> Part:

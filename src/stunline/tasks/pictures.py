@@ -50,7 +50,7 @@ def shot_picture(
     band = result.band
     doubt = None if band is None else doubt_of_shot(band, whose_words(band.doubt))
     block = title_block(result.file.position, date)
-    return plan_of_shot(result.shot, block, medium=medium, doubt=doubt)
+    return plan_of_shot(result.shot, block, medium=medium, doubt=doubt, goal=result.file.goal)
 
 
 def ladder_picture(

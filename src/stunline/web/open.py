@@ -53,6 +53,8 @@ def open_page(file: str | None, no_browser: bool, port: int | None, library: str
     number = listener.getsockname()[1]
     start = f"http://{ADDRESS}:{number}/start?key={key}"
     click.echo(start)  # which flushes
+    first = "Open this address in a browser" if no_browser else "Your browser opens this address"
+    click.echo(f"{first}; it works once, on this computer. Ctrl-C stops.", err=True)
     if not no_browser:
         threading.Thread(target=_browse, args=(start,), daemon=True).start()
     _serve(listener, key, folder, name)

@@ -15,6 +15,7 @@ from typing import Any
 from urllib.parse import parse_qs
 
 from stunline.web.answers import broken, page_error
+from stunline.web.refused_page import refused_page, wants_page
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -36,6 +37,10 @@ HEADERS = {
     "x-content-type-options": "nosniff",
     "referrer-policy": "no-referrer",
 }
+_NEW_START = (
+    "go to the tab or window in which the page is open; for another browser stop stunline with "
+    "Ctrl-C and run it again, which prints a new address"
+)
 _Refusal = tuple[int, dict[str, Any]]
 
 
@@ -102,7 +107,7 @@ class Gate:
         if refusal is None:
             refusal, receive = await _bounded(scope["method"], headers, receive)
         if refusal is not None:
-            await _answer(refusal, send)
+            await _refuse(refusal, send, wants_page(scope["method"], headers))
             return
         try:
             await self._application(scope, receive, send)
@@ -154,8 +159,8 @@ class Gate:
         known = self.keys.fits(_cookie(headers, self.keys.cookie_name))
         if not known and not self.keys.use(asked.get("key", [""])[0]):
             what = "this start address was used before, or is not the one that was printed"
-            refused = page_error("start-used", what, "run stunline again for a new one")
-            await _answer((403, refused), send)
+            refused = page_error("start-used", what, _NEW_START)
+            await _refuse((403, refused), send, wants_page("GET", headers))
             return
         lead = [(b"location", b"/"), (b"content-length", b"0")]
         if not known:
@@ -252,6 +257,21 @@ def _too_large(announced: str) -> _Refusal:
 def _not_json(kind: str) -> _Refusal:
     what, remedy = "the page's server takes JSON only", "content-type: application/json"
     return 415, page_error("not-json", what, remedy, given=kind[:60], allowed="application/json")
+
+
+async def _refuse(refusal: _Refusal, send: Send, as_page: bool) -> None:
+    """In HTML for the address line of a browser, otherwise as JSON."""
+    if not as_page:
+        await _answer(refusal, send)
+        return
+    status, shape = refusal
+    body = refused_page(shape).encode()
+    headers = [
+        (b"content-type", b"text/html; charset=utf-8"),
+        (b"content-length", str(len(body)).encode()),
+    ]
+    await send({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": body})
 
 
 async def _answer(refusal: _Refusal, send: Send, kind: str = "http.response") -> None:

@@ -18,7 +18,7 @@ import { documentNow } from './state.js';
  * @property {Record<string, import('./state.js').Point>} spots
  * @property {{ name: string, at: import('./state.js').Point }[]} pockets
  * @property {Record<string, Record<string, import('./state.js').Point>>} racks where their balls stand
- * @property {{ groups: string[] }} names
+ * @property {{ groups: string[], cushions: string[] }} names cushions anticlockwise from the near one
  * @property {ClothKnown[]} cloths
  *
  * A cloth profile; values in their own units.
@@ -45,6 +45,8 @@ export const clothNow = computed(() => {
 	const cloths = tableNow.value?.cloths ?? [];
 	return cloths.find((one) => one.name === documentNow.value?.cloth) ?? cloths[0] ?? null;
 });
+/** The cushion that lengths up the table are measured from, in the game's words. */
+export const nearCushion = computed(() => tableNow.value?.names.cushions[0] ?? 'near');
 /** The name of the ball that is struck. */
 export const cueBall = computed(() => tableNow.value?.cue_ball ?? 'white');
 

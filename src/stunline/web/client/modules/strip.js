@@ -49,7 +49,7 @@ function StripActions() {
 	const of = stripOf.value;
 	const show = (/** @type {'pace' | 'height'} */ kind) => (stripOf.value = kind);
 	return html`<span class="strip-actions">
-		<button class="small" onClick=${pin}>Pin</button>
+		<button class="small" onClick=${pin} title="Keeps this strike on the plan, numbered, while others are tried">Pin</button>
 		<span class="strip-of" role="group" aria-label="What the strip varies">
 			<button class="small" aria-pressed=${of === 'pace'} onClick=${() => show('pace')}>By pace</button>
 			<button class="small" aria-pressed=${of === 'height'} onClick=${() => show('height')}>By height</button>

@@ -7,7 +7,10 @@ export const KEYS = [
 		'Anywhere',
 		[
 			['Tab', 'to the next ball, control or button'],
-			['Ctrl + Z', 'undo'],
+			[
+				'Ctrl + Z',
+				'undo; puts a number back that is being typed; in a field of words, its letters',
+			],
 			['Ctrl + Y', 'redo; Ctrl + Shift + Z too'],
 			['Ctrl + S', 'save now; it also saves by itself'],
 			['Ctrl + O', 'the positions'],
@@ -29,7 +32,7 @@ export const KEYS = [
 		'On the plan',
 		[
 			['+ and −', 'nearer, further'],
-			['0', 'frames the action'],
+			['0', 'the whole shot, as large as fits'],
 			['Enter', 'on a pocket: pots into it'],
 			['Arrows', 'on the aim’s ring: 0.05°; with Shift 0.5°'],
 		],
@@ -45,7 +48,7 @@ export const KEYS = [
 	[
 		'On the arrival',
 		[
-			['Arrows', '0.05 of the follow ratio'],
+			['Arrows', '0.05 of the spin: 1 rolls, 0 is stun, below 0 is screw'],
 			['Page up, down', '0.2'],
 		],
 	],

@@ -73,10 +73,19 @@ function NewRecord() {
 				aria-label="Clear width between the rails, in millimetres" onInput=${set(gap)} /> mm clear between the rails</span></label>`
 			}
 		</div>
+		${
+			isOwn(known?.name) &&
+			html`<p class="small soft">This is a table file of your own. A record begins from its numbers, each of them as
+				much in doubt as on any table: that is right for gauging the same table again. For another table choose
+				the size that it is.</p>`
+		}
 		${wrong.value && html`<p class="small note" role="alert">${wrong.value}</p>`}
 		<button class="gauge-main" type="submit">Start</button>
 	</form>`;
 }
+
+/** Whether a table stands in a file of the library. @param {string} [name] */
+const isOwn = (name) => name?.endsWith('.toml') ?? false;
 
 /** @param {import('../../lib/view.js').Signal<string>} one */
 const set = (one) => (/** @type {Event} */ event) => {
@@ -101,10 +110,20 @@ function OldRecords() {
 		<h2>Go on with a record</h2>
 		<ul class="gauge-records">${records.map(
 			(one) => html`<li key=${one.name}><button onClick=${() => goOn(one.name)}>
-				<span>${one.title || one.name}</span><span class="small soft">${one.name} · ${one.table} · ${one.done} of ${one.plays} written down</span>
+				<span>${called(one, records)}</span><span class="small soft">${one.date && `begun ${one.date} · `}${one.table} · ${one.done} of ${one.plays} written down · file ${one.name}</span>
 			</button></li>`,
 		)}</ul>
 	</section><${Cautions} />`;
+}
+
+/**
+ * A record's title; with its file's name where another one is called the same.
+ * @param {{ title: string, name: string }} one @param {{ title: string, name: string }[]} all
+ */
+function called({ title, name }, all) {
+	if (!title) return name;
+	const isShared = all.some((other) => other.title === title && other.name !== name);
+	return isShared ? `${title} (${name})` : title;
 }
 
 /** @param {string} name */

@@ -39,7 +39,7 @@ export function Arrival() {
 			<p class="large">${hidden.value ? 'hidden' : arrivalWords(ratio)}</p>
 		</div>
 		<${Scale} ratio=${kept} />
-		<label class="ratio"><span class="soft small">Rω/v</span><${TypedNumber}
+		<label class="ratio" title="Rω/v: the white’s spin as a share of rolling. 1 rolls, 0 is stun, below 0 is screw."><span class="soft small">spin</span><${TypedNumber}
 			label="Follow ratio on arrival: 0 stun, 1 rolling, below 0 screw"
 			value=${kept} digits=${2} step=${KEY_STEP} onSet=${setArrival} /></label>
 	</section>`;

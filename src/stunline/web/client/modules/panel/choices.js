@@ -16,7 +16,7 @@ import {
 	stop,
 	take,
 } from '../goal/search.js';
-import { optionShown } from '../state.js';
+import { hidden, optionShown } from '../state.js';
 import { Thumbnail } from './thumbnail.js';
 
 /** @typedef {import('../goal/search.js').Option} Option */
@@ -60,6 +60,8 @@ function stateWords() {
 function Found() {
 	const told = found.value;
 	if (!told || !isCurrent.value || isRunning.value) return null;
+	if (hidden.value)
+		return html`<p class="small soft">What was found tells the answer, which is kept back.</p>`;
 	if (options.value.length === 0) return html`<${Nothing} />`;
 	const more =
 		told.more > 0

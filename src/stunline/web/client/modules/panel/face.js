@@ -2,10 +2,11 @@
 // The white's face, seen along the cue: where the tip meets it, in millimetres.
 
 import { html, useRef } from '../../lib/view.js';
-import { lengthWords } from '../lengths.js';
+import { lengthUnit, lengthWords } from '../lengths.js';
 import { documentNow } from '../state.js';
 import { TypedLength } from './length.js';
 import { TypedNumber } from './number.js';
+import { keptWords } from './refusal.js';
 import { elevation, height, side } from './settled.js';
 import { cueBallRadius, limits, setContact, setElevation } from './strike_edits.js';
 
@@ -26,10 +27,10 @@ export function Face() {
 			<p class="soft small">centre, at the contact point;<br />cue axis ${axisWords()}</p>
 			<div class="fields">
 				<label><span>height</span><${TypedLength} label="Height above centre"
-					value=${height.value} step=${KEY_STEP}
+					value=${height.value} step=${KEY_STEP} refuse=${(/** @type {number} */ mm) => slips(side.value, mm, height.value)}
 					onSet=${(/** @type {number} */ mm) => setContact(side.value, mm)} /></label>
 				<label><span>side</span><${TypedLength} label="Side, right of centre"
-					value=${side.value} step=${KEY_STEP}
+					value=${side.value} step=${KEY_STEP} refuse=${(/** @type {number} */ mm) => slips(mm, height.value, side.value)}
 					onSet=${(/** @type {number} */ mm) => setContact(mm, height.value)} /></label>
 				<label><span>cue raised</span><${TypedNumber} label="Elevation of the cue, in degrees"
 					value=${elevation.value} digits=${1} step=${1} min=${0} max=${STEEPEST - 1} unit="°"
@@ -38,6 +39,18 @@ export function Face() {
 			<p class="soft small">miscue past ${lengthWords(limits().miscue, 1)}</p>
 		</div>
 	</div>`;
+}
+
+/**
+ * Why a typed contact point is not taken: the tip would slip off there.
+ * @param {number} across @param {number} up @param {number} kept what stays in the field [mm]
+ */
+function slips(across, up, kept) {
+	const away = Math.hypot(across, up);
+	const most = limits().miscue;
+	if (away <= most + 0.5 * lengthUnit.value.grain) return '';
+	const least = lengthWords(Math.floor(10 * most) / 10, 1);
+	return `The tip would slip off, ${lengthWords(away, 1)} from the centre. Allowed: up to ${least}, height and side together. ${keptWords(lengthWords(kept, 1))}`;
 }
 
 /** "10.5 mm above", "3 mm below", "centre height". @param {number} mm */

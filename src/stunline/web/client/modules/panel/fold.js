@@ -2,7 +2,9 @@
 // A fold of the panel whose inside is loaded when it is first opened.
 
 import { html, useSignal } from '../../lib/view.js';
-import { notice } from '../state.js';
+import { hidden, notice } from '../state.js';
+
+const KEPT_BACK = html`<p class="small soft">It tells the answer, which is kept back.</p>`;
 
 /** @typedef {() => any} Component */
 
@@ -11,9 +13,10 @@ import { notice } from '../state.js';
  * @param {string} props.name its class
  * @param {string} props.title
  * @param {string} [props.mark] what stands beside the title
+ * @param {boolean} [props.tells] whether its inside tells the answer, which may be kept back
  * @param {() => Promise<Component>} props.load its inside
  */
-export function Fold({ name, title, mark = '', load }) {
+export function Fold({ name, title, mark = '', tells = false, load }) {
 	const open = useSignal(false);
 	const inside = useSignal(/** @type {{ Part: Component } | null} */ (null));
 	const toggled = async (/** @type {Event} */ event) => {
@@ -27,7 +30,7 @@ export function Fold({ name, title, mark = '', load }) {
 	};
 	return html`<details class=${name} onToggle=${toggled}>
 		<summary>${title}${mark && html` <span class="own-count">${mark}</span>`}</summary>
-		${open.value && inside.value && html`<${inside.value.Part} />`}
+		${open.value && inside.value && (tells && hidden.value ? KEPT_BACK : html`<${inside.value.Part} />`)}
 	</details>`;
 }
 

@@ -2,7 +2,7 @@
 // What happened: where the white really went, tapped or typed, and the stroke that was played.
 
 import { html, useEffect } from '../../lib/view.js';
-import { cueBall } from '../equipment.js';
+import { cueBall, nearCushion, tableNow } from '../equipment.js';
 import {
 	forgetPlace,
 	happenedNow,
@@ -57,12 +57,12 @@ function PlaceTold({ of, words }) {
 	return html`<div class="happened-place" role="group" aria-label=${words}>
 		<span class="happened-words">${words}</span>
 		<button aria-pressed=${isTapping} onClick=${tap} onKeyDown=${keys}>${isTapping ? 'Tap the plan' : 'Tap it'}</button>
-		<${TypedLength} label=${`${words}, from the left`} value=${across} step=${5} signed=${false}
+		<span class="soft small">left</span>
+		<${TypedLength} label=${`${words}, from the left`} value=${across} step=${5} signed=${false} min=${0} max=${tableNow.value?.width}
 			onSet=${(/** @type {number} */ mm) => tellPlace(of, [mm, up ?? 0])} />
-		<span class="soft small">across</span>
-		<${TypedLength} label=${`${words}, up the table`} value=${up} step=${5} signed=${false}
+		<span class="soft small">${nearCushion.value}</span>
+		<${TypedLength} label=${`${words}, from the ${nearCushion.value} cushion`} value=${up} step=${5} signed=${false} min=${0} max=${tableNow.value?.length}
 			onSet=${(/** @type {number} */ mm) => tellPlace(of, [across ?? 0, mm])} />
-		<span class="soft small">up</span>
 		${now && html`<button aria-label=${`Forget: ${words.toLowerCase()}`} onClick=${() => forgetPlace(of)}>×</button>`}
 	</div>`;
 }

@@ -12,8 +12,8 @@ async function dressed(module, name) {
 }
 
 export const Maps = () => html`
-	<${Fold} name="forgives" title="What it forgives" load=${() => dressed(import('./forgives.js'), 'Forgives')} />
-	<${Fold} name="reach" title="Where it can go" load=${() => dressed(import('./reach.js'), 'WhereItCanGo')} />
-	<${Fold} name="happened" title="What happened" load=${() => dressed(import('./happened.js'), 'WhatHappened')} />
-	<${Fold} name="why" title="Why" load=${() => dressed(import('./why.js'), 'Why')} />
+	<${Fold} name="forgives" tells title="What it forgives" load=${() => dressed(import('./forgives.js'), 'Forgives')} />
+	<${Fold} name="reach" tells title="Where it can go" load=${() => dressed(import('./reach.js'), 'WhereItCanGo')} />
+	<${Fold} name="happened" tells title="What happened" load=${() => dressed(import('./happened.js'), 'WhatHappened')} />
+	<${Fold} name="why" tells title="Why" load=${() => dressed(import('./why.js'), 'Why')} />
 `;

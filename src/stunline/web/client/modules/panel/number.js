@@ -1,8 +1,9 @@
 // @ts-check
 // A number that is typed: taken on Enter or on leaving, put back by Escape. What is being typed
-// stays, whatever the server says meanwhile.
+// stays, whatever the server says meanwhile. What is not allowed is not taken, and why is said.
 
-import { html, useRef } from '../../lib/view.js';
+import { html, useRef, useSignal } from '../../lib/view.js';
+import { outside, Refusal } from './refusal.js';
 
 /**
  * @param {object} props
@@ -13,20 +14,28 @@ import { html, useRef } from '../../lib/view.js';
  * @param {number} [props.min]
  * @param {number} [props.max]
  * @param {string} [props.unit]
- * @param {boolean} [props.held] whether what lies outside is brought inside; otherwise the server
+ * @param {boolean} [props.isUnitShown] behind the field
+ * @param {boolean} [props.held] whether what lies outside is refused here; otherwise the server
  *   refuses it in words
+ * @param {(value: number) => string} [props.refuse] why a value inside the limits is not taken
+ *   either, "" if it is
  * @param {(value: number) => void} props.onSet
  */
-export function TypedNumber({ label, value, digits, step, min, max, unit, held = true, onSet }) {
+export function TypedNumber(props) {
+	const { label, value, digits, step, min, max, unit, isUnitShown = true } = props;
+	const { held = true, refuse, onSet } = props;
 	const typing = useRef(false);
+	const refusal = useSignal('');
 	const shown = value === null ? '' : trimmed(value, digits);
 	/** @param {Event} event */
 	const take = (event) => {
 		typing.current = false;
 		const field = /** @type {HTMLInputElement} */ (event.target);
 		const typed = field.valueAsNumber;
-		if (Number.isFinite(typed) && field.value !== shown)
-			onSet(held ? within(typed, min, max) : typed);
+		const isNew = Number.isFinite(typed) && field.value !== shown;
+		const limits = { label, typed, digits, min, max, unit, kept: shown };
+		refusal.value = (isNew && ((held && outside(limits)) || refuse?.(typed))) || '';
+		if (isNew && !refusal.value) onSet(held ? within(typed, min, max) : typed);
 		else field.value = shown;
 	};
 	/** @param {FocusEvent} event */
@@ -35,7 +44,8 @@ export function TypedNumber({ label, value, digits, step, min, max, unit, held =
 	};
 	/** @param {KeyboardEvent} event */
 	const keys = (event) => {
-		if (event.key !== 'Escape') return;
+		const undoes = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z';
+		if (event.key !== 'Escape' && !(undoes && typing.current)) return;
 		typing.current = false;
 		putBack(event, shown);
 	};
@@ -43,14 +53,18 @@ export function TypedNumber({ label, value, digits, step, min, max, unit, held =
 		><input type="number" aria-label=${label} value=${typing.current ? undefined : shown}
 			step=${step} min=${min} max=${max} onInput=${() => (typing.current = true)}
 			onChange=${take} onBlur=${leave} onKeyDown=${keys}
-		/>${unit && html`<span class="unit" aria-hidden="true">${unit}</span>`}</span>`;
+		/>${unit && isUnitShown && html`<span class="unit" aria-hidden="true">${unit}</span>`}${
+			refusal.value &&
+			html`<${Refusal} words=${refusal.value} onGone=${() => (refusal.value = '')} />`
+		}</span>`;
 }
 
-/** @param {KeyboardEvent} event @param {string} shown */
+/** Escape leaves the field too. @param {KeyboardEvent} event @param {string} shown */
 function putBack(event, shown) {
 	const field = /** @type {HTMLInputElement} */ (event.target);
 	field.value = shown;
-	field.blur();
+	if (event.key === 'Escape') field.blur();
+	event.preventDefault();
 	event.stopPropagation();
 }
 

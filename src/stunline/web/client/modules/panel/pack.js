@@ -19,4 +19,5 @@ export function rackOf() {
 const load = async () => (await import('./pack_inside.js')).PackInside;
 
 export const Pack = () =>
-	rackOf() && html`<${Fold} name="pack-study" title="Open the pack many times" load=${load} />`;
+	rackOf() &&
+	html`<${Fold} name="pack-study" tells title="Open the pack many times" load=${load} />`;

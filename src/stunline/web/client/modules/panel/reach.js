@@ -2,6 +2,7 @@
 // Where the white can go: searched, hatched on the plan, and the strike of a place that is pointed at.
 
 import { html, useEffect } from '../../lib/view.js';
+import { nearCushion } from '../equipment.js';
 import { lengthWords } from '../lengths.js';
 import { Progress } from '../maps/progress.js';
 import { canPoint, isShown, place, pointAt, study, takePlace } from '../maps/reached.js';
@@ -60,10 +61,10 @@ function Pointing() {
 	const [across, up] = now?.asked ?? [null, null];
 	return html`<p class="small">Click a place on the plan, or type it:</p>
 		<div class="reach-at" role="group" aria-label="Place to go to">
-			<${TypedLength} label="From the left" value=${across} step=${10} onSet=${(/** @type {number} */ mm) => pointAt([mm, up ?? 0])} />
-			<span class="soft small">across</span>
-			<${TypedLength} label="Up the table" value=${up} step=${10} onSet=${(/** @type {number} */ mm) => pointAt([across ?? 0, mm])} />
-			<span class="soft small">up</span>
+			<span class="soft small">from left</span>
+			<${TypedLength} label="Place to go to, from left" value=${across} step=${10} onSet=${(/** @type {number} */ mm) => pointAt([mm, up ?? 0])} />
+			<span class="soft small">from ${nearCushion.value}</span>
+			<${TypedLength} label=${`Place to go to, from ${nearCushion.value}`} value=${up} step=${10} onSet=${(/** @type {number} */ mm) => pointAt([across ?? 0, mm])} />
 		</div>
 		${now && html`<${Strike} place=${now} />`}`;
 }

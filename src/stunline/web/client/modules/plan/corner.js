@@ -46,7 +46,7 @@ export function Corner() {
 			<div class="zoom" role="group" aria-label="How near">
 				<button aria-label="Nearer" onClick=${() => zoomGently(ZOOM)}>+</button>
 				<button aria-label="Further" onClick=${() => zoomGently(1 / ZOOM)}>−</button>
-				<button class="small" onClick=${frameAction} aria-label="Frame the shot">Frame</button>
+				<button class="small" onClick=${frameAction} title="Fits the whole shot into the plan">Whole shot</button>
 			</div>
 			<${ScaleBar} />
 		</div>

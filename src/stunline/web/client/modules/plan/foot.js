@@ -2,16 +2,20 @@
 // Under the plan: the place of the ball in hand as numbers, what can be done with balls, playback.
 
 import { html } from '../../lib/view.js';
-import { cueBall, tableNow } from '../equipment.js';
+import { cueBall, nearCushion, tableNow } from '../equipment.js';
+import { lengthWords } from '../lengths.js';
 import { ballsDrawn } from '../live.js';
 import { Choice } from '../panel/aim.js';
 import { TypedLength } from '../panel/length.js';
+import { keptWords } from '../panel/refusal.js';
 import { Playback } from '../playback.js';
 import { selection } from '../state.js';
 import { Menu } from './menu.js';
 import {
 	addBall,
 	ballsLeft,
+	boundsOf,
+	coveredAt,
 	mirror,
 	moveBall,
 	placeFor,
@@ -42,14 +46,33 @@ function PlaceOfBall() {
 		const place = placeFor(name, wanted, false, true);
 		if (place) moveBall(name, place);
 	};
+	const bounds = boundsOf(name);
+	const near = nearCushion.value;
 	const balls = Object.keys(ballsDrawn.value).map((one) => [one, plain(one)]);
 	return html`<div class="place" role="group" aria-label="Place of a ball">
 		<${Choice} label="Ball" value=${name} options=${balls} onChoose=${(/** @type {string} */ one) => (selection.value = one)} />
-		<${TypedLength} label="From the left cushion" value=${x} step=${STEP} signed=${false} onSet=${(/** @type {number} */ one) => put([one, y])} />
-		<${TypedLength} label="From the near cushion" value=${y} step=${STEP} onSet=${(/** @type {number} */ one) => put([x, one])} />
-		<${Menu} words="Put" label=${`Put ${wordsOf(name)} somewhere`} entries=${putEntries(name)} />
+		<label><span class="soft small">from left</span> <${TypedLength} label="From the left cushion" value=${x} step=${STEP}
+			min=${bounds?.left} max=${bounds?.right} signed=${false}
+			refuse=${(/** @type {number} */ one) => covered(name, [one, y], x)} onSet=${(/** @type {number} */ one) => put([one, y])} /></label>
+		<label><span class="soft small">from ${near}</span> <${TypedLength} label=${`From the ${near} cushion`} value=${y} step=${STEP}
+			min=${bounds?.bottom} max=${bounds?.top}
+			refuse=${(/** @type {number} */ one) => covered(name, [x, one], y)} onSet=${(/** @type {number} */ one) => put([x, one])} /></label>
+		<${Menu} words="Place it" label=${`Place it: ${wordsOf(name)}`} entries=${putEntries(name)} />
 		<${Menu} words="Balls" entries=${ballEntries(name)} />
 	</div>`;
+}
+
+/**
+ * Why a typed place is not taken: another ball is there. "" when none is.
+ * @param {string} name @param {import('../state.js').Point} wanted @param {number} kept what stays in the field [mm]
+ */
+function covered(name, wanted, kept) {
+	const found = coveredAt(name, wanted);
+	if (!found) return '';
+	const free =
+		found.free &&
+		` The nearest free place is ${lengthWords(found.free[0], 1)} from left, ${lengthWords(found.free[1], 1)} from ${nearCushion.value}.`;
+	return `There it would lie on ${wordsOf(found.other)}.${free ?? ''} ${keptWords(lengthWords(kept, 1))}`;
 }
 
 /** "red7" as "red 7". @param {string} name */

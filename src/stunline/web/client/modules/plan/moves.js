@@ -22,7 +22,7 @@ export const radiusOf = (name) =>
 	26.25;
 
 /** Where a ball's centre may be; null while the table isn't known. @param {string} name */
-function boundsOf(name) {
+export function boundsOf(name) {
 	const table = tableNow.value;
 	if (!table) return null;
 	const least = noseContact(radiusOf(name), table.nose_height);
@@ -50,6 +50,22 @@ export function placeFor(name, wanted, snapping, exact = false) {
 	const rounded = snapped ?? roundedPlace(wanted, grain);
 	const found = nearestFree(rounded, circles, bounds);
 	return found && roundedPlace(found, 0.001);
+}
+
+/**
+ * The ball that one typed there would lie on, and the nearest place that is free; null: none, but
+ * for a rounding.
+ * @param {string} name @param {Point} wanted
+ * @returns {{ other: string, free: Point | null } | null}
+ */
+export function coveredAt(name, wanted) {
+	const most = 2 * lengthUnit.value.grain; // both numbers of a place are rounded
+	for (const [other, ball] of Object.entries(ballsDrawn.value)) {
+		if (other === name) continue;
+		const depth = ballContact(radiusOf(name), ball.radius) - distance(ball.at, wanted);
+		if (depth > most) return { other, free: placeFor(name, wanted, false, true) };
+	}
+	return null;
 }
 
 /** Moves a ball until it touches the one nearest to it. @param {string} name */
