@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -116,7 +117,8 @@ def fit(file: str, sample: bool, steps: int, output: str | None, as_json: bool) 
 
     show(gauge_lines(result))
     if output is not None:
-        show(["", f'Table written to {output}. In a position beside it: table = "{output}"'])
+        beside = f'In a position in the same folder: table = "{Path(output).name}"'
+        show(["", f"Table written to {output}. {beside}"])
 
 
 @gauge.command("next")
