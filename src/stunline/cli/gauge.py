@@ -11,7 +11,7 @@ import click
 from stunline.cli.interrupts import Interrupts
 from stunline.cli.picture_options import PAPER
 from stunline.cli.progress import Progress
-from stunline.cli.reporting import ready_engine, show, show_shape
+from stunline.cli.reporting import called, ready_engine, show, show_shape
 
 if TYPE_CHECKING:
     from stunline.tasks.gauge_fit import GaugeResult
@@ -52,7 +52,7 @@ def new(file: str | None, full: bool, table: str | None) -> None:
         show([record_text(full, table).rstrip("\n")])
         return
     record_file(file, full, table)
-    show([f"{file} written. Play its shots, fill it in, then: stunline gauge fit {file}"])
+    show([f"{file} written. Play its shots, fill it in, then: {called()} gauge fit {file}"])
 
 
 @gauge.command()
