@@ -131,8 +131,9 @@ def test_an_interrupt_keeps_what_was_played() -> None:
 
 
 def test_a_strike_that_misses_its_goal_anyway_blames_no_coefficient(folder: Path) -> None:
-    elsewhere = POSITION + GOAL.replace("PLAYER", "pupil.toml").replace("821.0, 2121.0, 500.0",
-                                                                        "300.0, 300.0, 100.0")
+    elsewhere = POSITION + GOAL.replace("PLAYER", "pupil.toml").replace(
+        "821.0, 2121.0, 500.0", "300.0, 300.0, 100.0"
+    )
     (folder / "elsewhere.toml").write_text(elsewhere, encoding="utf-8")
     done = run("margin", "elsewhere.toml", "--plays", "64", folder=folder)
     assert done.code == 0, done.err

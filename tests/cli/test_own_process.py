@@ -72,4 +72,6 @@ def test_the_next_command_is_named_as_this_one_was_called(tmp_path: Path) -> Non
             ["bin/stunline", "new", f"{len(folders)}.toml"],
             cwd=tmp_path, env=environment, capture_output=True, text=True, check=True,
         )  # fmt: skip
-        assert done.stdout == f"{len(folders)}.toml written. Next: {name} shot {len(folders)}.toml\n"
+        assert (
+            done.stdout == f"{len(folders)}.toml written. Next: {name} shot {len(folders)}.toml\n"
+        )

@@ -106,7 +106,10 @@ def doubt_sentences(band: ShotBand, shown: str = "In brackets") -> list[str]:
     Args:
         shown: as what the 90 % are shown
     """
-    said = [_basis(band.doubt, band.tables, shown), " ".join([*_elsewhere(band), *_both_ways(band)])]
+    said = [
+        _basis(band.doubt, band.tables, shown),
+        " ".join([*_elsewhere(band), *_both_ways(band)]),
+    ]
     return [one for one in said if one]
 
 

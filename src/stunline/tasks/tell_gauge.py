@@ -114,7 +114,7 @@ def _not_told(found: list[Estimate]) -> Iterator[str]:
     if not found:
         return
     yield ""
-    yield "Hardly told by these measurements: perhaps moved a little, but about as uncertain as before"
+    yield "Hardly told by these measurements: perhaps moved a little, about as uncertain as before"
     yield from _table(found, "")
 
 
