@@ -69,10 +69,11 @@ class Commands(click.Group):
         except StunlineError as error:
             _fail(_message(error, as_json), BAD_INPUT)
         except click.UsageError as error:
-            error.message += _joined_place(error.message, given)
+            hint = _joined_place(error.message, given)
+            told = click.UsageError(error.message + hint, error.ctx) if hint else error
             if not as_json:
-                raise
-            _fail(_usage_message(error), BAD_INPUT)
+                raise told from None
+            _fail(_usage_message(told), BAD_INPUT)
         except KeyboardInterrupt:
             _fail("interrupted; no file was left half written", INTERRUPTED)
         except BrokenPipeError:

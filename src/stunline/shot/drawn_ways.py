@@ -64,11 +64,6 @@ class DrawnWay:
         return not self.second_ball and not self.outcome.in_off
 
     @property
-    def run(self) -> float:
-        """Length of the whole way. [m]"""
-        return sum(float(np.hypot(*np.diff(leg, axis=0).T).sum()) for leg in self.legs)
-
-    @property
     def end(self) -> Floats:
         """(2,) where the way ends. [m]"""
         last: Floats = self.legs[-1][-1]

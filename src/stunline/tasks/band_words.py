@@ -149,7 +149,7 @@ def _with_the_pot(usual: Outcome) -> str:
 
 
 def _both_ways(band: ShotBand) -> Iterator[str]:
-    """Where the doubt decides whether the white follows or comes back: on how many it does which."""
+    """Where the doubt decides whether the white follows or comes back, on how many it does."""
     back, forward = band.bent
     if min(back, forward) < _WORTH_SAYING * band.tables:
         return

@@ -306,8 +306,8 @@ def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -
     _, first, second = max(pairs, key=lambda one: one[0])
     names = [group_words(told.groups[k], main.groups.parts[k]) for k in (first, second)]
     yield (
-        f"{by_itself} instead of {_way_words(told, main.whole, measure)}. The rest is what they do to each "
-        f"other, most of it {names[0]} and {names[1]}, and is shared between them."
+        f"{by_itself} instead of {_way_words(told, main.whole, measure)}. The rest is what "
+        f"they do to each other, most of it {names[0]} and {names[1]}, and is shared between them."
     )
 
 

@@ -88,7 +88,8 @@ def _place(section: Section, key: str, scene: Scene) -> Point | None:
         allowed=(
             f"{millimetres(least):.0f} to {millimetres(table.width - least):.0f} mm from the left, "
             f"{millimetres(least):.0f} to {millimetres(table.length - least):.0f} mm from the "
-            f"{table.words.cushions[0]} cushion, and {millimetres(_TAPE_SLACK):.0f} mm beyond for the tape"
+            f"{table.words.cushions[0]} cushion, and {millimetres(_TAPE_SLACK):.0f} mm beyond for "
+            "the tape"
         ),
         remedy=f"the ball's centre; of {with_article(scene.white)} that fell: in_off = true",
     )
