@@ -1,7 +1,7 @@
 """The shipped positions, played, drawn and printed; ``make demo`` runs this.
 
 Uses the installed command only, as a user would, and ends with the absolute path of
-every file it wrote.
+every file it wrote, which to open first, and what to type next.
 """
 
 from __future__ import annotations
@@ -35,7 +35,24 @@ def main() -> int:
     for file in failed:
         print(f"could not be done: {file}", file=sys.stderr)
     print("\nWritten:", *written, sep="\n", flush=True)
+    print_next(written)
     return 1 if failed else 0
+
+
+def print_next(written: list[Path]) -> None:
+    """Which file to open first, and the next commands as they are typed here."""
+    sheets = [path for path in written if path.suffix == ".pdf"]
+    if sheets:
+        print("\nOpen first, the practice sheet:", *sheets, sep="\n")
+    command = STUNLINE.relative_to(ROOT) if STUNLINE.is_relative_to(ROOT) else STUNLINE
+    print(
+        "\nNext, one of:",
+        f"{command} open              the page: a table in your browser",
+        f"{command} new first.toml    a position of your own to start from",
+        "and after  source .venv/bin/activate  plain stunline does.",
+        sep="\n",
+        flush=True,
+    )
 
 
 def play(file: Path) -> list[Path]:
@@ -49,15 +66,17 @@ def play(file: Path) -> list[Path]:
 def sheet(file: Path) -> list[Path]:
     """The practice sheet of the main position."""
     page = OUT / f"{file.stem}-sheet.pdf"
-    print(f"\n$ stunline sheet {file.relative_to(ROOT)}", flush=True)
+    shown = f"{file.relative_to(ROOT)} -o {page.relative_to(ROOT)}"
+    print(f"\n$ stunline sheet {shown}", flush=True)
     subprocess.run([STUNLINE, "sheet", file, "-o", page], check=True)
     return [page]
 
 
 def run(command: str, file: Path, stem: Path) -> list[Path]:
     """One command: drawing and JSON to files; of the main position the table to the screen."""
-    print(f"\n$ stunline {command} {file.relative_to(ROOT)}", flush=True)
     picture, numbers = stem.with_suffix(".svg"), stem.with_suffix(".json")
+    shown = f"stunline {command} {file.relative_to(ROOT)} --json -o {picture.relative_to(ROOT)}"
+    print(f"\n$ {shown} > {numbers.relative_to(ROOT)}", flush=True)
     if file.stem == MAIN:
         subprocess.run([STUNLINE, command, file], check=True)
     with numbers.open("w", encoding="utf-8") as stream:

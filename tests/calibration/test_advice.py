@@ -89,3 +89,18 @@ def test_the_next_three_do_not_tell_the_same_tale() -> None:
 def test_every_shot_of_the_menu_is_weighed() -> None:
     assert set(told_by_menu(quick())) == set(BY_ID)
     assert TABLE.width == pytest.approx(1.778)
+
+
+def test_the_reason_of_a_shot_is_what_the_end_hangs_on() -> None:
+    # A ball alone up the table, short of the cushion: after its first slide it only rolls, so
+    # nothing of cushions or of the other ball narrows where it ends.
+    found = quick()
+    (alone,) = standard_targets(found.predictor)[-1:]
+    short = replace(alone, strike=replace(alone.strike, pace=0.8))
+    for one in advise(found, [short]).best:
+        shares = dict(one.through)
+        assert sum(shares.values()) == pytest.approx(1.0)
+        assert max(shares, key=lambda name: shares[name]) == "rolling_resistance"
+        for name in ("cushion_restitution", "cushion_friction", "ball_restitution"):
+            # Straight lines through the bent ends of 256 tables leave a few per cent.
+            assert abs(shares[name]) < 0.1

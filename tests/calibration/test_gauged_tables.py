@@ -51,7 +51,7 @@ def test_values_and_covariance_come_back(found: Fit) -> None:
     assert gauging.values == tuple(one.value for one in told.values())
     assert gauging.told == tuple(one.told for one in told.values())
     assert np.array(gauging.covariance) == pytest.approx(scaled_posterior(found)[1], rel=1e-5)
-    assert "don't tell" in cloth.sources["spin_deceleration"].source
+    assert "hardly told" in cloth.sources["spin_deceleration"].source
     assert cloth.sources["rolling_resistance"].source.startswith("gauged, 90 % interval")
     assert doubt_words(cloth) == "gauged 2026-11-29"
     assert doubt_words(load_table("snooker-12ft").default_cloth()) == UNMEASURED

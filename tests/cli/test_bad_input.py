@@ -138,6 +138,11 @@ FAULTS = {
         "p.toml:3: balls.cueball: there is no such key here",
         "try: the key white",
     ),
+    "place without brackets": (
+        ("white = [560.0, 2740.0]", "white = 560.0, 2740.0  # by the brown"),
+        "p.toml:3: there is a place without its brackets",
+        "try: white = [560.0, 2740.0]  # by the brown",
+    ),
     "text without quotes": (
         ("pace = 1.7", "pace = pocket weight"),
         "p.toml:7: there is a text without quotes",
@@ -327,6 +332,7 @@ COMMANDS = ", ".join(main.list_commands(None))  # type: ignore[attr-defined, arg
         (["shot"], "Missing argument 'FILE'"),
         (["shot", "p.toml", "--jsn"], "--json"),
         (["shot", "p.toml", "q.toml"], "unexpected extra argument (q.toml)"),
+        (["reach", "p.toml", "--at", "1000", "2400"], "one word, without a blank: 1000,2400"),
         (["shot", "p.toml", "-o"], "Option '-o' requires an argument"),
     ],
 )  # fmt: skip
@@ -335,6 +341,26 @@ def test_a_command_line_that_is_not_understood(args: list[str], words: str) -> N
     assert (ran.code, ran.out) == (2, "")
     assert words in ran.err
     assert "Traceback" not in ran.err
+
+
+def test_a_gauging_record_is_not_taken_for_a_position(tmp_path: Path) -> None:
+    record = 'table = "snooker-12ft"\n[[measured]]\nshot = "roll-up"\nwhite_rest = [891, 1540]\n'
+    (tmp_path / "r.toml").write_text(record, encoding="utf-8")
+    (line,) = refused(run("check", "r.toml", folder=tmp_path))
+    assert line.startswith("r.toml: this is a gauging record, not a position")
+    assert line.endswith("try: stunline gauge fit r.toml")
+
+
+def test_the_folder_of_a_missing_table_is_named_and_what_is_in_it(tmp_path: Path) -> None:
+    mine = tmp_path / "mine"
+    mine.mkdir()
+    (mine / "gauged.toml").write_text('title = "Table 3"\nbased_on = "snooker-12ft"\n', "utf-8")
+    for named in ("mine/gauged.toml", "gaugd.toml"):
+        (mine / "p.toml").write_text(POSITION.replace("snooker-12ft", named), encoding="utf-8")
+        (line,) = refused(run("check", "mine/p.toml", folder=tmp_path))
+        assert "there is no such file in the folder mine" in line
+        assert f'given "{named}"' in line
+        assert line.endswith('try: "gauged.toml", which is there')
 
 
 # --- with --json ------------------------------------------------------------------------------

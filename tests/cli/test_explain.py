@@ -118,6 +118,25 @@ def test_a_stop_shot_is_told_by_its_run() -> None:
     assert "follow or screw stun 0 mm" in out
 
 
+def test_a_straight_shot_is_told_back_or_onwards_and_never_as_not_to_be_shared(
+    tmp_path: Path,
+) -> None:
+    # Screw with balls full: without screw the white runs on into something else.
+    (tmp_path / "back.toml").write_text(
+        'table = "snooker-12ft"\n[coefficients]\nball_restitution = 0.924635\n'
+        "[balls]\nwhite = [889.0, 2000.0]\nred1 = [889.0, 2500.0]\n[strike]\n"
+        'contact = { ball = "red1", thickness = "full" }\npace = 2.0\nheight = -13.0\n',
+        encoding="utf-8",
+    )
+    out = " ".join(good(run("explain", "back.toml", folder=tmp_path)).out.split())
+    assert re.search(r"The white comes back \d+ mm\. Of these", out)
+    assert "next comes to something else, which the table names" in out
+    assert "can't be shared out" not in out
+    assert re.search(r"come to \d+ mm back instead of \d+ mm back\.", out)
+    assert "− is back." in out
+    assert "0.9246 " in out
+
+
 @pytest.mark.parametrize("ending", ["svg", "png", "pdf"])
 def test_the_picture_is_written(folder: Path, ending: str) -> None:
     done = good(run("explain", "side.toml", "-o", f"why.{ending}", folder=folder))

@@ -34,6 +34,10 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("record", "wrong"):
         done = good(run("gauge", "fit", f"{name}.toml", "-o", f"{name}-gauged.toml", folder=place))
         assert f'table = "{name}-gauged.toml"' in done.out
+    (place / "mine").mkdir()
+    done = good(run("gauge", "fit", "record.toml", "-o", "mine/t.toml", folder=place))
+    # As it is named from a position that stands beside it.
+    assert 'In a position in the same folder: table = "t.toml"' in done.out
     return place
 
 

@@ -128,3 +128,17 @@ def test_an_interrupt_keeps_what_was_played() -> None:
     assert 0 <= shape["plays"] < 1_000_000
     assert f"interrupted after {shape['plays']:,} of" in done.err
     assert schemas.faults("margin", shape) == []
+
+
+def test_a_strike_that_misses_its_goal_anyway_blames_no_coefficient(folder: Path) -> None:
+    elsewhere = POSITION + GOAL.replace("PLAYER", "pupil.toml").replace(
+        "821.0, 2121.0, 500.0", "300.0, 300.0, 100.0"
+    )
+    (folder / "elsewhere.toml").write_text(elsewhere, encoding="utf-8")
+    done = run("margin", "elsewhere.toml", "--plays", "64", folder=folder)
+    assert done.code == 0, done.err
+    out = " ".join(done.out.split())
+    assert "This strike misses the goal even without any error: rests" in out
+    assert "none of 64 strokes meet the goal" in out
+    assert "meets the goal on none of such tables" in out
+    assert "coefficient counts" not in out and "0 to 0" not in out and "never," not in out

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import click
@@ -52,3 +55,23 @@ def test_alone_it_leaves_the_same(command: str, tmp_path: Path) -> None:
         left.append((ran, made))
     assert left[0] == left[1]
     assert left[0][0].code == (2 if command in REFUSED else 0)
+
+
+def test_the_next_command_is_named_as_this_one_was_called(tmp_path: Path) -> None:
+    # As after an installation whose folder isn't on the path; and once it is.
+    script = tmp_path / "bin" / "stunline"
+    script.parent.mkdir()
+    script.write_text(
+        f"#!{sys.executable}\nfrom stunline.cli.main import main\nmain()\n", encoding="utf-8"
+    )
+    script.chmod(0o755)
+    environment = dict(os.environ)
+    for folders, name in (("", "bin/stunline"), (f"{script.parent}:", "stunline")):
+        environment["PATH"] = f"{folders}/usr/bin:/bin"
+        done = subprocess.run(
+            ["bin/stunline", "new", f"{len(folders)}.toml"],
+            cwd=tmp_path, env=environment, capture_output=True, text=True, check=True,
+        )  # fmt: skip
+        assert (
+            done.stdout == f"{len(folders)}.toml written. Next: {name} shot {len(folders)}.toml\n"
+        )

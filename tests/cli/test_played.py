@@ -89,7 +89,16 @@ def test_what_no_stroke_does_is_told_with_the_nearest(folder: Path) -> None:
     ("arguments", "words"),
     [
         (["unseen.toml"], ["played:", "nothing is told", "white_rest ="]),
-        (["unseen.toml", "--rest", "1900,500"], ["--rest:", "cannot be there", "mm across"]),
+        (
+            ["unseen.toml", "--rest", "1900,500"],
+            [
+                "--rest:",
+                "cannot be there",
+                "24 to 1754 mm from the left",
+                "baulk",
+                "fell: --in-off",
+            ],
+        ),
         (["unseen.toml", "--rest", "67 feet,500"], ["--rest:", "feet", "11 5/8 in"]),
         (["unseen.toml", "--met", "red3"], ["--met:", "not on the table"]),
         (["unseen.toml", "--cushion", "rihgt"], ["--cushion:", 'try: "right"']),

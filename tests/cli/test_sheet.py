@@ -37,6 +37,14 @@ def test_it_writes_a_pdf_named_after_the_file(folder: Path) -> None:
     assert len(read_pdf((folder / "p-sheet.pdf").read_bytes())) == 1
 
 
+def test_the_foot_has_no_more_digits_than_a_coefficient_is_known_to(folder: Path) -> None:
+    own = "[coefficients]\nsliding_friction = 0.231274\nrolling_resistance = 0.0138829\n"
+    (folder / "own.toml").write_text(POSITION + own, encoding="utf-8")
+    assert run("sheet", "own.toml", folder=folder).code == 0
+    (page,) = read_pdf((folder / "own-sheet.pdf").read_bytes())
+    assert "sliding 0.231, rolling 0.0139" in " ".join(page.copied.split())
+
+
 def test_several_files_make_one_booklet(folder: Path) -> None:
     ran = run("sheet", "p.toml", "stun-and-hold", folder=folder)
     assert (ran.code, ran.err) == (0, "")

@@ -151,6 +151,26 @@ def test_a_shot_without_a_contact() -> None:
     assert "thickness" not in rows(lines)
 
 
+def test_where_the_table_decides_the_way_it_is_counted_and_the_same_is_named(
+    tmp_path: Path,
+) -> None:
+    # Full and low: on slow cloths the screw is worn off and the white follows.
+    (tmp_path / "p.toml").write_text(
+        'table = "snooker-12ft"\n[balls]\nwhite = [889.0, 1500.0]\nred1 = [889.0, 2500.0]\n'
+        '[strike]\ncontact = { ball = "red1", thickness = 0.9, on = "left" }\n'
+        "pace = 2.3\nheight = -13.0\n",
+        "utf-8",
+    )
+    text = " ".join(printed(run("shot", "p.toml", folder=tmp_path)))
+    found = re.search(r"The white's way turns back on (\d+) of 100, forward on (\d+)\.", text)
+    assert found is not None, text
+    assert 5 <= int(found[1]) <= 95 and int(found[1]) + int(found[2]) <= 100
+    assert "it comes to the same" not in text
+    again = " ".join(printed(shipped("shot", "pool-stop-for-the-nine")))
+    assert re.search(r"On all 100 the 8 ball goes in and the cue ball ", again), again
+    assert "turns back" not in again
+
+
 def test_events_are_those_of_the_white_the_object_ball_and_what_falls() -> None:
     shape = shipped("shot", "edge-of-the-pack", "--json").shape
     lines = printed(shipped("shot", "edge-of-the-pack"))

@@ -15,7 +15,7 @@ from planning.played_strokes import ASSUMED, simulated
 from stunline.equipment.player import Player, load_player
 from stunline.planning.likely_strokes import LikelyStrokes, PlayedAsked, likely_strokes
 from stunline.planning.stroke_prior import BAD_TIMES, OWN_SHARE
-from stunline.planning.stroke_ways import ways, whole
+from stunline.planning.stroke_ways import Estimate, ways, whole
 from stunline.shot.happened import Happened
 from stunline.shot.position import Position, Strike
 from stunline.shot.reading_error import PLACE
@@ -144,3 +144,16 @@ def test_intervals_hold_strokes_of_the_independent_integrator() -> None:
         ]
     assert len(inside) == 24
     assert sum(inside) >= 18  # 17 or fewer in under one run of 100 (binomial, nine of ten)
+
+
+def test_a_trifle_beside_its_interval_is_no_lean() -> None:
+    # Normal distributions about the value: 90 % within 1.645 deviations, so that four fifths lie
+    # on one side where the median is 0.8416 deviations off [X].
+    def height(value: float, deviation: float) -> Estimate:
+        half = stats.norm.ppf(0.95) * deviation
+        return Estimate("height", value, value - half, value + half, -0.004, 0.003)
+
+    assert not height(-0.0003, 0.00076).leans  # 0.3 mm low, 1.5 low to 0.9 high
+    for value in (-0.001, 0.001):
+        assert height(value, 0.001 / (stats.norm.ppf(0.8) + 0.01)).leans
+        assert not height(value, 0.001 / (stats.norm.ppf(0.8) - 0.01)).leans

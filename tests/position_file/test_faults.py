@@ -109,4 +109,5 @@ def test_faults_of_a_table_file_are_passed_on_with_its_line(tmp_path: Path) -> N
     assert {fault.line for fault in faults} == {1}
     assert any("in own.toml, line 1: title: the title must be a text" in f.what for f in faults)
     (missing,) = faults_of(GOOD.replace("snooker-12ft", "onw.toml"), tmp_path)
-    assert '"own.toml", which is in the same folder' in missing.remedy
+    assert '"own.toml", which is there' in missing.remedy
+    assert "no such file in the folder" in missing.what

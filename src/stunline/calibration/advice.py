@@ -41,10 +41,13 @@ class Advised:
     Attributes:
         shot: of the menu
         band: half of the 90 % band once it has been played, the shots before it too [m]
+        through: unknowns that it narrows the band through, and their shares of that, the most
+            helpful first
     """
 
     shot: GaugingShot
     band: float
+    through: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +93,18 @@ def advise(fit: Fit, targets: Sequence[Target]) -> Advice:
     for _ in range(NEXT):
         after = {name: expected(covariance, each) for name, each in tells.items()}
         name = min(after, key=lambda one: ends.spread(after[one]))
+        through = _through(ends.shares(covariance, after[name]), fit)
         covariance = after[name]
-        best.append(Advised(BY_ID[name], ends.band(covariance)))
+        best.append(Advised(BY_ID[name], ends.band(covariance), through))
     names = tuple(one.name for one in targets)
     return Advice(names, ends.band(fit.shared_covariance), alone, tuple(best), covariance)
+
+
+def _through(shares: Floats, fit: Fit) -> tuple[tuple[str, float], ...]:
+    """Unknowns with their shares, the most helpful first."""
+    names = [prior.name for prior in fit.predictor.priors]
+    found = zip(names, shares.tolist(), strict=True)
+    return tuple(sorted(found, key=lambda one: -one[1]))
 
 
 def expected(covariance: Floats, told: list[Floats]) -> Floats:

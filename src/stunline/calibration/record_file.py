@@ -21,8 +21,9 @@ from stunline.calibration.menu import GaugingShot as Shot
 from stunline.calibration.record import FRAME_TIME, HAND_TIME, Play, Reading, Record, set_up_places
 from stunline.calibration.record_places import Places
 from stunline.calibration.tools import Ramp
-from stunline.equipment.based_on import STANDARD
+from stunline.equipment.based_on import STANDARD, is_table_file
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.missing_table import missing_table
 from stunline.equipment.model import Table
 from stunline.errors import Fault, InputError
 from stunline.files.text_file import read_text_file
@@ -115,7 +116,8 @@ def _table(root: Section, named: str, folder: Path | None, text: str, source: st
     try:
         return load_table(named, folder)
     except InputError as error:
-        for fault in error.faults:
+        gone = missing_table(named, folder or Path()) if is_table_file(named) else None
+        for fault in error.faults if gone is None else (gone,):
             root.faults.add(
                 ("table",), fault.what, given=fault.given or shown(named),
                 allowed=fault.allowed, remedy=fault.remedy,

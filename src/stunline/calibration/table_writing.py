@@ -91,9 +91,10 @@ def _numbers(values: list[float], profile: Coefficients, told: tuple[Estimate, .
 
 def _source(one: Estimate) -> str:
     interval = f"90 % interval {one.low:.4g} to {one.high:.4g}"
-    return (
-        f"gauged, {interval}" if one.told else f"assumed, these measurements don't tell; {interval}"
-    )
+    if one.told:
+        return f"gauged, {interval}"
+    before = f"assumed before: {one.prior_value:.4g}"
+    return f"hardly told by these measurements, about as uncertain as before; {before}; {interval}"
 
 
 def _gauging(fit: Fit, source: str) -> list[str]:

@@ -111,6 +111,15 @@ class Ends:
         """Mean square of the ends' distance from the likeliest, by straight lines. [m²]"""
         return float(np.einsum("tin,nm,tim->", self.slopes, doubt, self.slopes)) / len(self.slopes)
 
+    def shares(self, before: Floats, after: Floats) -> Floats:
+        """(n,) of what a narrower doubt takes off the spread, the share of each unknown.
+
+        Half of what two unknowns take off together is either's, so that the shares add up to 1.
+        """
+        parts = np.einsum("tin,nm,tim->n", self.slopes, before - after, self.slopes)
+        whole: Floats = parts / max(float(parts.sum()), np.finfo(float).tiny)
+        return whole
+
     def band(self, doubt: Floats) -> float:
         """Half of the 90 % band of the white's end, root mean square over the targets. [m]
 

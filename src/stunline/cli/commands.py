@@ -62,15 +62,18 @@ class Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; what it raises becomes a message on stderr and an exit code."""
-        as_json = "--json" in ctx.args
+        given = tuple(ctx.args)
+        as_json = "--json" in given
         try:
             return super().invoke(ctx)
         except StunlineError as error:
             _fail(_message(error, as_json), BAD_INPUT)
         except click.UsageError as error:
+            hint = _joined_place(error.message, given)
+            told = click.UsageError(error.message + hint, error.ctx) if hint else error
             if not as_json:
-                raise
-            _fail(_usage_message(error), BAD_INPUT)
+                raise told from None
+            _fail(_usage_message(told), BAD_INPUT)
         except KeyboardInterrupt:
             _fail("interrupted; no file was left half written", INTERRUPTED)
         except BrokenPipeError:
@@ -111,6 +114,17 @@ def _unknown_command(args: Sequence[str]) -> str:
     near = difflib.get_close_matches(args[0], _COMMANDS, n=1)
     given = f"There is no command '{args[0]}'; there are {', '.join(_COMMANDS)}."
     return given + (f" Did you mean '{near[0]}'?" if near else "")
+
+
+def _joined_place(message: str, given: Sequence[str]) -> str:
+    """What helps when a place was written as two words; "" otherwise."""
+    import re
+
+    extra = re.search(r"unexpected extra argument \(([-+]?[0-9.]+)\)", message)
+    before = given[given.index(extra[1]) - 1] if extra and extra[1] in given[1:] else ""
+    if extra is None or not re.fullmatch(r"[-+]?[0-9.]+,?", before):
+        return ""
+    return f". A place is one word, without a blank: {before.rstrip(',')},{extra[1]}"
 
 
 def _message(error: StunlineError, as_json: bool) -> str:

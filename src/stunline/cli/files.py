@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stunline.cli.reporting import show, show_shape
+from stunline.cli.reporting import called, show, show_shape
 
 
 @click.command(
@@ -32,7 +32,7 @@ def new(file: str | None, title: str, table: str | None) -> None:
         show([new_text(title, *named).rstrip("\n")])
         return
     new_file(file, title, *named)
-    show([f"{file} written. Next: stunline shot {file}"])
+    show([f"{file} written. Next: {called()} shot {file}"])
 
 
 @click.command(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -10,7 +11,7 @@ import click
 from stunline.cli.interrupts import Interrupts
 from stunline.cli.picture_options import PAPER
 from stunline.cli.progress import Progress
-from stunline.cli.reporting import ready_engine, show, show_shape
+from stunline.cli.reporting import called, ready_engine, show, show_shape
 
 if TYPE_CHECKING:
     from stunline.tasks.gauge_fit import GaugeResult
@@ -51,7 +52,7 @@ def new(file: str | None, full: bool, table: str | None) -> None:
         show([record_text(full, table).rstrip("\n")])
         return
     record_file(file, full, table)
-    show([f"{file} written. Play its shots, fill it in, then: stunline gauge fit {file}"])
+    show([f"{file} written. Play its shots, fill it in, then: {called()} gauge fit {file}"])
 
 
 @gauge.command()
@@ -116,7 +117,8 @@ def fit(file: str, sample: bool, steps: int, output: str | None, as_json: bool) 
 
     show(gauge_lines(result))
     if output is not None:
-        show(["", f'Table written to {output}. In a position beside it: table = "{output}"'])
+        beside = f'In a position in the same folder: table = "{Path(output).name}"'
+        show(["", f"Table written to {output}. {beside}"])
 
 
 @gauge.command("next")

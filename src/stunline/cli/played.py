@@ -17,7 +17,7 @@ Examples:
   stunline played black.toml --rest 1204,2310 --show face -o face.svg
 
 The file's [strike] is what was meant; what really happened stands in its section [played], or in
-the options, which go first. Places are of a ball's centre, in mm from the left and from the near
+the options, which go first. Places are of a ball's centre, in mm from the left and from the baulk
 cushion, read to about 5 mm. A pupil's name is not needed, in no file."""
 )
 @click.argument("file", type=click.Path())

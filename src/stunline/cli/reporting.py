@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import sys
 import time
 from collections.abc import Callable, Iterable
@@ -15,6 +16,14 @@ from stunline.errors import Fault, InputError
 
 # Seconds between progress lines where they can't overwrite one another (a file, a pipe).
 _QUIET_INTERVAL = 10.0
+
+
+def called() -> str:
+    """The command as it can be typed again: by its path where the shell wouldn't find it."""
+    typed = sys.argv[0]
+    if os.path.basename(typed) != "stunline" or shutil.which("stunline") is not None:
+        return "stunline"
+    return typed
 
 
 def show(lines: Iterable[str]) -> None:

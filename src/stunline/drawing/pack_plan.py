@@ -141,8 +141,9 @@ def _described(picture: PackPicture, page: Page) -> str:
     if not picture.ends:
         return f"The pack opened; the {white} ends on the table in no play."
     (x, y), radius = middle_of(picture.ends)
+    near, _, _, left = picture.shot.position.table.words.cushions
     return (
         f"The pack opened {len(picture.ends)} times. Half of the time the {white} ends within "
-        f"{page.figure(radius)} {page.unit} of a place {page.figure(x)} {page.unit} from the left "
-        f"and {page.figure(y)} {page.unit} from the near cushion."
+        f"{page.figure(radius)} {page.unit} of a place {page.figure(x)} {page.unit} from the "
+        f"{left} and {page.figure(y)} {page.unit} from the {near} cushion."
     )

@@ -26,9 +26,12 @@ def mend(row: str) -> Mended | None:
     """The line put right, when what is wrong with it is one of the usual slips."""
     if len(row) > _LONGEST or "=" not in row:
         return None
+    parted = re.fullmatch(rf"((?:{_QUOTED}|[^#\"'])*)(#.*)", row)
+    row, comment = parted.groups() if parted else (row, "")
     wrong: list[str] = []
     for what, put_right in (
         ("a name with a blank in it", _key),
+        ("a place without its brackets", _pair),
         ("a comma inside a number, which is written with a point", _commas),
         ("a unit outside quotes", _units),
         ("a text without quotes", _texts),
@@ -37,7 +40,9 @@ def mend(row: str) -> Mended | None:
         if better != row:
             wrong.append(what)
             row = better
-    return Mended(f"there is {' and '.join(wrong)}", row) if wrong and _readable(row) else None
+    if not wrong or not _readable(row):
+        return None
+    return Mended(f"there is {' and '.join(wrong)}", row + comment)
 
 
 def _readable(row: str) -> bool:
@@ -55,6 +60,13 @@ def _key(row: str) -> str:
         return row
     joined = re.sub(r" +(?=[0-9])", "", key.strip())
     return f"{re.sub(' +', '-', joined)} {equals}{value}"
+
+
+def _pair(row: str) -> str:
+    """ "red1 = 1550, 3250" → "red1 = [1550, 3250]"; "1,5" is one number."""
+    one = rf"{_NUMBER}(?:\s*mm)?"
+    apart = rf"^([^=\"'\[{{]*=\s*)({one},\s+{one}|[0-9]{{2,}},[0-9]{{3,}})(\s*)$"
+    return re.sub(apart, r"\1[\2]\3", row)
 
 
 def _commas(row: str) -> str:

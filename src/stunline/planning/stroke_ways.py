@@ -18,6 +18,9 @@ _EDGES = (0.5 - 0.5 * LEVEL, 0.5, 0.5 + 0.5 * LEVEL)
 # An interval that is more than this share of the one before, and whose middle has moved by less
 # than this share of half of it, is the one before given back.
 _NOT_TOLD, _NOT_MOVED = 0.8, 0.5
+# The median is so many widths of its 90 % interval from what was meant where a normal distribution
+# has four fifths on one side: 0.8416 deviations of 2 · 1.645.
+_LEANS = 0.8416 / (2.0 * 1.6449)
 # Two kinds of shot are two strokes where nine tenths of each lie apart in pace or in height.
 _APART_EDGES = (0.1, 0.9)
 _APART_IN = (1, 2)
@@ -58,6 +61,11 @@ class Estimate:
         """Whether the likeliest is clearly another than before."""
         before, middle = self.before_high - self.before_low, self.before_high + self.before_low
         return abs(self.value - 0.5 * middle) > 0.5 * _NOT_MOVED * before
+
+    @property
+    def leans(self) -> bool:
+        """Whether it was off to that side with four chances of five, if the ends are a normal's."""
+        return abs(self.value) > _LEANS * (self.high - self.low)
 
     @property
     def off(self) -> bool:

@@ -6,6 +6,7 @@ It is played on tables drawn from the doubt, the same ones every time.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -41,6 +42,10 @@ _FEWEST = 16
 # Each ball of a cluster of touching ones takes as long as so many rows.
 _A_BALL_OF_A_CLUSTER = 20
 _MM = 1000.0
+# A way that turns by less is told as straight. [rad]
+_NO_TURN = math.radians(0.05)
+# A white that runs no further is said to stop: about two widths of a ball. [m]
+_STOPS_WITHIN = 0.1
 _MOST_SHARE = 0.5  # a read-out is told when so many tables have it
 # Read-outs of the contact with the first ball, and of what was met after it.
 _AFTER = tuple(name for name in BATCH_READOUTS if name.startswith("next_met"))
@@ -158,6 +163,20 @@ class ShotBand:
             name: _MM * np.array([np.nan if one is None else one for one in values])
             for name, values in names.items()
         }
+
+    @cached_property
+    def bent(self) -> tuple[int, int]:
+        """On how many tables the white's way turns back after contact, and on how many forward.
+
+        Of those on which the ball met first is that of the table in force, and the white then
+        runs as far as a coach would say that it goes anywhere.
+        """
+        totals = [
+            way.reads[layout.READ_TOTAL_BEND]
+            for way in self.ways
+            if way.outcome.object_ball == self.usual.object_ball and way.run > _STOPS_WITHIN
+        ]
+        return sum(one < -_NO_TURN for one in totals), sum(one > _NO_TURN for one in totals)
 
     @cached_property
     def rest_from_cushions(self) -> dict[str, Interval]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from stunline.equipment.coefficient_scales import KINDS
@@ -11,10 +11,12 @@ from stunline.shot.band import Interval, ShotBand
 from stunline.shot.ladder_band import LadderBand
 from stunline.shot.outcome import Outcome
 from stunline.shot.position_file import PositionFile
+from stunline.shot.sentences import capital
 from stunline.shot.words import with_article
 from stunline.tasks.lines import length_words
 
 _MEANINGS = {kind.name: kind.name.replace("_", " ") for kind in KINDS}
+_WORTH_SAYING = 0.05  # of the tables; an interval of 90 % leaves so many out at either end [-]
 _MOST_OTHERS = 4  # told by name; the rest is summed up
 
 
@@ -104,7 +106,10 @@ def doubt_sentences(band: ShotBand, shown: str = "In brackets") -> list[str]:
     Args:
         shown: as what the 90 % are shown
     """
-    said = [_basis(band.doubt, band.tables, shown), _elsewhere(band)]
+    said = [
+        _basis(band.doubt, band.tables, shown),
+        " ".join([*_elsewhere(band), *_both_ways(band)]),
+    ]
     return [one for one in said if one]
 
 
@@ -121,17 +126,35 @@ def _basis(doubt: Doubt, tables: int, shown: str) -> str:
     return f"{shown}: 90 % of {tables} tables as this one may be{said}.{held}"
 
 
-def _elsewhere(band: ShotBand) -> str:
+def _elsewhere(band: ShotBand) -> Iterator[str]:
+    """What is met on how many of the tables."""
     if band.tables == 1:
-        return ""
+        return
     if not band.others:
-        return f"On all {band.tables} it comes to the same."
+        yield f"On all {band.tables} {_with_the_pot(band.usual)}."
+        return
     shown, left = band.others[:_MOST_OTHERS], band.others[_MOST_OTHERS:]
     parts = [f"on {count} {_different(other, band.usual)}" for other, count in shown]
     if left:
         parts.append(f"on {sum(count for _, count in left)} something else happens")
     start = f"On {band.same} of {band.tables} {band.usual.sentence()}"
-    return "; ".join([start, *parts]) + "."
+    yield "; ".join([start, *parts]) + "."
+
+
+def _with_the_pot(usual: Outcome) -> str:
+    """ "the black goes in and the white meets red 7 on its left side"."""
+    if usual.pot is None or not usual.pot_made:
+        return usual.sentence()
+    return f"{with_article(usual.pot.ball)} goes in and {usual.sentence()}"
+
+
+def _both_ways(band: ShotBand) -> Iterator[str]:
+    """Where the doubt decides whether the white follows or comes back, on how many it does."""
+    back, forward = band.bent
+    if min(back, forward) < _WORTH_SAYING * band.tables:
+        return
+    white = with_article(band.usual.cue_ball)
+    yield f"{capital(white)}'s way turns back on {back} of {band.tables}, forward on {forward}."
 
 
 def _different(other: Outcome, usual: Outcome) -> str:

@@ -236,7 +236,12 @@ def _interrupted(result: ExplainResult) -> Iterator[str]:
 def _place_sentence(result: ExplainResult) -> Iterator[str]:
     """How far off the tangent line it ends, where every play ends at the same thing."""
     told, measure = result.explanation, length_measure(result)
-    if told.meets > 1:
+    if told.meets > 1 and told.is_straight:
+        yield (
+            f"Without some of these causes {_white(told)} next comes to something else, which the "
+            "table names; their shares hold that difference too."
+        )
+    elif told.meets > 1:
         yield (
             f"Where it ends can't be shared out in this way: with and without these causes "
             f"{_white(told)} next comes to {told.meets} different things. The table says to "
@@ -288,7 +293,8 @@ def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -
     """What only their acting together makes."""
     if measure.is_nothing(main.interaction) or len(told.groups) < 2:
         return
-    by_itself = f"Each by itself, they would come to {_sum_of_alone(main, measure)}"
+    alone = _way_words(told, main.whole - main.interaction, measure)
+    by_itself = f"Each by itself, they would come to {alone}"
     if abs(main.interaction) < _NEARLY_ADD * abs(main.whole):
         yield f"{by_itself}, nearly the same."
         return
@@ -300,13 +306,17 @@ def _together_sentence(told: Explanation, main: Attribution, measure: Measure) -
     _, first, second = max(pairs, key=lambda one: one[0])
     names = [group_words(told.groups[k], main.groups.parts[k]) for k in (first, second)]
     yield (
-        f"{by_itself} instead of {_signed(main.whole, measure)}. The rest is what they do to each "
-        f"other, most of it {names[0]} and {names[1]}, and is shared between them."
+        f"{by_itself} instead of {_way_words(told, main.whole, measure)}. The rest is what "
+        f"they do to each other, most of it {names[0]} and {names[1]}, and is shared between them."
     )
 
 
-def _sum_of_alone(main: Attribution, measure: Measure) -> str:
-    return _signed(main.whole - main.interaction, measure)
+def _way_words(told: Explanation, amount: float, measure: Measure) -> str:
+    """ "6.4° outside", of a straight shot "617 mm back"."""
+    if measure.is_nothing(amount):
+        return measure.told(0.0)
+    ways = ("onwards", "back") if told.is_straight else ("inside", "outside")
+    return f"{measure.told(amount)} {ways[amount < 0.0]}"
 
 
 def _held_sentence(told: Explanation) -> Iterator[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 import stunline
-from stunline.calibration.advice import NEXT, WORTH, Advice, advise
+from stunline.calibration.advice import NEXT, WORTH, Advice, Advised, advise
 from stunline.calibration.fit import Fit
 from stunline.calibration.menu import BY_ID
 from stunline.calibration.targets import Target, band_of, standard_targets
@@ -35,6 +35,8 @@ _STROKES = 512  # of the player, a power of two
 _SEED = 1
 # A table's band that is half of the player's own widens it by an eighth: √(1 + 1/4).
 _SMALL_BESIDE = 0.5
+# A coefficient through which a shot narrows less than this share of the band isn't its reason. [-]
+_WORTH_NAMING, _MOST_NAMED = 0.2, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,17 +153,23 @@ def next_lines(result: NextResult) -> Iterator[str]:
     for one in mistakes:
         yield from wrapped(one, "  ", "    ")
     yield ""
-    yield "Best next, in this order"
+    yield from wrapped(_verdict(result))
+    yield ""
+    yield f"{'If you go on, best' if result.stop else 'Best'} next, in this order"
     yield from columns(
-        [f"{number}", one.shot.id, f"then ±{_mm(one.band)} mm", f"tells {one.shot.tells}"]
+        [f"{number}", one.shot.id, f"then ±{_mm(one.band)} mm", _reason(one)]
         for number, one in enumerate(advice.best, 1)
     )
     yield ""
     yield "Each shot of the menu by itself"
     ordered = sorted(advice.alone.items(), key=lambda pair: pair[1])
     yield from columns([name, f"±{_mm(size)} mm", BY_ID[name].title] for name, size in ordered)
-    yield ""
-    yield from wrapped(_verdict(result))
+
+
+def _reason(one: Advised) -> str:
+    """ "narrows rolling resistance and cushion friction": what the ends hang on."""
+    helped = [name.replace("_", " ") for name, share in one.through if share >= _WORTH_NAMING]
+    return f"narrows {' and '.join(helped[:_MOST_NAMED])}" if helped else "narrows a little of all"
 
 
 def _verdict(result: NextResult) -> str:

@@ -52,10 +52,11 @@ def margin_of_document(
             grow(_words(result), _done(result), told(result, theme))
 
 
-def _tables(one: TableChance | None) -> dict[str, Any] | None:
+def _tables(one: TableChance | None, meets: bool) -> dict[str, Any] | None:
     if one is None:
         return None
-    return {"basis": basis_words(one.doubt), "rows": [list(row) for row in table_rows(one)]}
+    rows = [list(row) for row in table_rows(one, meets)]
+    return {"basis": basis_words(one.doubt), "rows": rows}
 
 
 def _words(result: MarginResult) -> str:
@@ -84,7 +85,7 @@ def told(result: MarginResult, theme: str) -> dict[str, Any]:
         "in_ten": in_ten(study.chance.share) if study.played else "",
         "plays": study.played,
         "alone": study.alone,
-        "tables": _tables(study.on_tables),
+        "tables": _tables(study.on_tables, bool(margins)),
         "margins": [list(row) for row in margin_rows(file, margins, result.strike.pace)]
         if margins
         else [],

@@ -130,9 +130,15 @@ def _happened(read: ReadPosition, seen: Mapping[str, Any]) -> Happened:
 
 
 def _named_as_given(fault: Fault, seen: Mapping[str, Any]) -> Fault:
-    """A fault of what an option gave carries the option's name."""
+    """A fault of what an option gave carries the option's name, and advises options."""
     key = fault.key.removeprefix(f"{PLAYED}.").partition(".")[0]
-    return replace(fault, key=OPTIONS[key]) if key in seen and key in OPTIONS else fault
+    if key not in seen or key not in OPTIONS:
+        return fault
+    remedy = fault.remedy.replace("in_off = true", OPTIONS["in_off"])
+    for one in seen:
+        if "_" in one:  # the others are plain words
+            remedy = remedy.replace(one, OPTIONS[one])
+    return replace(fault, key=OPTIONS[key], remedy=remedy)
 
 
 def _object_ball(file: PositionFile, meant: Shot) -> str:

@@ -59,7 +59,7 @@ def _stroke_words(file: PositionFile, way: StrokeWay) -> str:
     sure = _joined(file, [one for one in told if one.off])
     if sure:
         return sure
-    likely = _joined(file, [one for one in told if one.moved])
+    likely = _joined(file, [one for one in told if one.leans])
     if likely:
         return f"probably {likely}, though it may have been as it was meant"
     return "as it was meant, as far as this tells"
@@ -72,7 +72,7 @@ def _joined(file: PositionFile, numbers: list[Estimate]) -> str:
 
 def short_words(result: PlayedResult, way: StrokeWay) -> str:
     """The stroke as a label, "12 % firm, 2.0 mm high"; "as struck" where nothing is sure."""
-    told = [one for one in in_order(way) if one.off or one.moved]
+    told = [one for one in in_order(way) if one.off or one.leans]
     words = ", ".join(off_words(one.name, one.value, result.file) for one in told)
     return words or "as it likely went"
 
@@ -91,12 +91,13 @@ def way_words(result: PlayedResult, way: StrokeWay) -> str:
 def _unexplained(result: PlayedResult) -> Iterator[str]:
     file = result.file
     white = with_article(file.position.names[WHITE])
+    near, _, _, left = file.position.table.words.cushions
     yield (
         "No stroke near the one that was meant does what was seen, on any table that this may be. "
         f"The nearest is {_all_off(file, result)}: {nearest_words(result)}."
     )
     yield (
-        f"Was a place written down right, from the left and from the near cushion, and is it "
+        f"Was a place written down right, from the {left} and from the {near} cushion, and is it "
         f"{white}'s? Did the balls stand where the file says, and is [strike] the strike that was "
         "meant?"
     )

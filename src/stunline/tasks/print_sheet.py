@@ -244,7 +244,7 @@ def stamp_of(read: ReadPosition, date: str) -> Stamp:
 
 def _numbers(position: Position) -> str:
     own = position.coefficients
-    told = f"sliding {own.sliding_friction:g}, rolling {own.rolling_resistance:g}"
+    told = f"sliding {own.sliding_friction:.3g}, rolling {own.rolling_resistance:.3g}"
     profile = position.table.cloths[position.cloth].coefficients
     return told if own == profile else f"{told}, the file’s own coefficients"
 

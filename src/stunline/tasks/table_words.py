@@ -23,11 +23,17 @@ def basis_words(doubt: Doubt) -> str:
     return f"as its gauging{date} leaves it"
 
 
-def table_rows(one: TableChance) -> Iterator[tuple[str, str]]:
-    """What a player's scatter and the table's doubt do, each and together."""
+def table_rows(one: TableChance, meets: bool) -> Iterator[tuple[str, str]]:
+    """What a player's scatter and the table's doubt do, each and together.
+
+    Args:
+        meets: whether the strike meets its goal on the table as it is thought to be; where it
+            doesn't, no coefficient can be said to spoil it
+    """
     yield "without error", f"meets the goal on {_of_all(one.alone.share)} of such tables"
     yield "with the player's errors", _both_words(one)
-    yield "which coefficient counts", causes_words(one)
+    if meets:
+        yield "which coefficient counts", causes_words(one)
 
 
 def table_line(one: TableChance) -> str:
@@ -49,6 +55,10 @@ def causes_words(one: TableChance) -> str:
 
 def _both_words(one: TableChance) -> str:
     low, high = _PERCENT * one.low, _PERCENT * one.high
+    if one.both.hits == 0:
+        return "none of the strokes, on any of them"
+    if round(high) == 0:
+        return f"{_percent(one.both.share)}, and none on nearly every table"
     return f"{_percent(one.both.share)}, from table to table {low:.0f} to {high:.0f} %"
 
 

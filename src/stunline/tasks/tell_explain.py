@@ -29,7 +29,7 @@ _HOW = (
     "that the shares add up. Alone: with no other. Taken away: how much goes when only it goes. "
 )
 _INSIDE = "+ is inside the tangent line, towards the object ball."
-_ONWARDS = "+ is onwards, the object ball's way."
+_ONWARDS = "+ is onwards, the object ball's way; − is back."
 
 
 def explain_lines(result: ExplainResult) -> Iterator[str]:
@@ -111,9 +111,9 @@ def as_it_is(result: ExplainResult, cause: Cause) -> str:
     if cause is Cause.SQUIRT:
         return f"{abs(read.squirt_deg):.2f}° {'left' if read.squirt_deg > 0.0 else 'right'}"
     if cause is Cause.RESTITUTION:
-        return f"{coefficients.ball_restitution:g}"
+        return f"{coefficients.ball_restitution:.4g}"
     friction = coefficients.ball_friction
-    return f"{friction:g}" if isinstance(friction, float | int) else "falls with slip"
+    return f"{friction:.4g}" if isinstance(friction, float | int) else "falls with slip"
 
 
 def signed(amount: float, measure: Measure) -> str:

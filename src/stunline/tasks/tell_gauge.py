@@ -114,7 +114,7 @@ def _not_told(found: list[Estimate]) -> Iterator[str]:
     if not found:
         return
     yield ""
-    yield "What these measurements can't tell: as assumed before, or hardly better"
+    yield "Hardly told by these measurements: perhaps moved a little, about as uncertain as before"
     yield from _table(found, "")
 
 

@@ -52,7 +52,10 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
     yield from _chance_lines(result)
     yield ""
     if study.margins is None:
-        yield from wrapped(f"Without any error the strike fails: {study.alone}. So no margins.")
+        yield from wrapped(
+            f"This strike misses the goal even without any error: {study.alone}. So it has no "
+            "margins: change the strike, or let stunline choose look for one."
+        )
     else:
         yield "Off alone, the goal still met:"
         yield ""
@@ -61,7 +64,7 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
         yield from wrapped(first_fault_words(file, study.fault, study.asked.player))
     if study.on_tables is not None:
         yield ""
-        yield from table_lines(study.on_tables)
+        yield from table_lines(study.on_tables, study.margins is not None)
     if study.played:
         yield ""
         yield "What goes wrong, of all strokes:"
@@ -74,11 +77,15 @@ def margin_lines(result: MarginResult) -> Iterator[str]:
         )
 
 
-def table_lines(one: TableChance) -> Iterator[str]:
-    """The table's doubt, told apart from the player's errors."""
+def table_lines(one: TableChance, meets: bool) -> Iterator[str]:
+    """The table's doubt, told apart from the player's errors.
+
+    Args:
+        meets: whether the strike without error meets the goal
+    """
     yield from wrapped(f"On tables that this one may be ({basis_words(one.doubt)}):")
     yield ""
-    yield from columns(table_rows(one))
+    yield from columns(table_rows(one, meets))
 
 
 def _goal(result: MarginResult) -> str:
@@ -92,8 +99,10 @@ def _chance_lines(result: MarginResult) -> Iterator[str]:
         yield "Nothing was played with errors yet."
         return
     chance = study.chance
-    hits = f"{chance.hits:,}" if chance.hits else "none"
-    words = f"Chance: {share_words(chance)}; {hits} of {chance.plays:,} strokes meet it"
+    if not chance.hits:
+        yield f"Chance: none of {chance.plays:,} strokes meet the goal."
+        return
+    words = f"Chance: {share_words(chance)}; {chance.hits:,} of {chance.plays:,} strokes meet it"
     yield from wrapped(f"{words}, {in_ten(chance.share)}.")
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from stunline.shot.drawn_tables import doubt_of_position
 from stunline.shot.pack_study import OpenedPacks, Share, Spread
 from stunline.shot.position_file import PositionFile
 from stunline.shot.words import UNMEASURED, ball_words, with_article
@@ -16,6 +17,10 @@ from stunline.tasks.open_pack import PacePlays, PackResult
 _MM = 1000.0
 # A point of contact with fewer plays than this is told with the others. [-]
 _LEAST_SHARE = 0.02
+_TABLE = (
+    "All plays are on the table as it is thought to be. On another the white may meet another ball "
+    "first, or miss the pack: stunline ladder says on how many of those it may be."
+)
 _HEAD = ("", "plays", "freed", "on next", "stuck", "in-off")
 
 
@@ -31,9 +36,13 @@ def pack_lines(result: PackResult) -> Iterator[str]:
     yield from wrapped(
         "Freed: moved more than two ball widths and touching no other ball. On next: a clear way, "
         "as wide as a ball, to a pocket and from the white to the contact, cut less than 60°. "
-        "Stuck: the white on the table and none on. Numbers are means, then the middle half of "
-        "the plays; a share is followed by its 95 % interval."
+        "Stuck: the white on the table and none on. Only balls of the pack count; what is potted "
+        "stays off the table, a colour too. Numbers are means, then the middle half of the plays; "
+        "a share is followed by its 95 % interval."
     )
+    if doubt_of_position(result.file.position).names:
+        yield ""
+        yield from wrapped(_TABLE)
 
 
 def _racks_words(result: PackResult) -> str:
@@ -69,12 +78,12 @@ def _asked(one: PacePlays) -> str:
 
 def pack_rows(packs: OpenedPacks) -> Iterator[tuple[str, ...]]:
     """All plays, then those of each ball of the pack that the white met first."""
-    yield _row("all", packs)
     points = packs.by_point()
     if len(points) == 1 and "" not in points:
         (ball,) = points
-        yield (f"every time by {ball_words(ball)}", "", "", "", "", "")
+        yield _row(f"all, every time by {ball_words(ball)}", packs)
         return
+    yield _row("all", packs)
     few = 0
     for ball, part in points.items():
         if part.plays < _LEAST_SHARE * packs.plays:
@@ -97,8 +106,10 @@ def _row(name: str, packs: OpenedPacks) -> tuple[str, ...]:
 
 
 def spread_words(spread: Spread) -> str:
-    """ "4.1, 3 to 5"."""
+    """ "4.1, 3 to 5"; "0.8, mostly 1" where half of the plays, the middle ones, are alike."""
     low, _, high = spread.quartiles
+    if low == high:
+        return f"{spread.mean:.1f}, mostly {low:.0f}"
     return f"{spread.mean:.1f}, {low:.0f} to {high:.0f}"
 
 
@@ -106,7 +117,9 @@ def share_words(share: Share) -> str:
     """ "12 %, 10 to 14"."""
     low, high = share.interval
     percent = 100.0 * share.count / share.plays
-    digits = 0 if percent >= 10.0 or share.count == 0 else 1
+    if share.count == 0:
+        return f"none, 0 to {100.0 * high:.1f}"
+    digits = 0 if percent >= 10.0 else 1
     return f"{percent:.{digits}f} %, {100.0 * low:.{digits}f} to {100.0 * high:.{digits}f}"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from stunline.equipment.contact_distances import nose_contact_distance
 from stunline.equipment.model import Point
 from stunline.files.toml_fields import NumberField, Section
 from stunline.files.words import Limits, listed, shown
@@ -11,6 +12,7 @@ from stunline.shot.happened import CushionMet, Happened
 from stunline.shot.position_file.balls_section import place_in
 from stunline.shot.position_file.names import Scene, balls_in_list
 from stunline.shot.reading_error import HAND_TIME, TIMED_BY
+from stunline.shot.words import with_article
 from stunline.units import millimetres
 
 PLAYED = "played"
@@ -74,7 +76,8 @@ def _place(section: Section, key: str, scene: Scene) -> Point | None:
     place = place_in(section[key], section.at(key), table, scene.faults)
     if place is None:
         return None
-    near = table.balls[table.cue_ball].radius - _TAPE_SLACK
+    least = nose_contact_distance(table.balls[table.cue_ball].radius, table.nose_height)
+    near = least - _TAPE_SLACK
     x, y = place
     if near <= x <= table.width - near and near <= y <= table.length - near:
         return place
@@ -83,11 +86,12 @@ def _place(section: Section, key: str, scene: Scene) -> Point | None:
         "a ball's centre cannot be there",
         given=shown(section[key]),
         allowed=(
-            f"{millimetres(near):.0f} to {millimetres(table.width - near):.0f} mm across, "
-            f"{millimetres(near):.0f} to {millimetres(table.length - near):.0f} mm up"
+            f"{millimetres(least):.0f} to {millimetres(table.width - least):.0f} mm from the left, "
+            f"{millimetres(least):.0f} to {millimetres(table.length - least):.0f} mm from the "
+            f"{table.words.cushions[0]} cushion, and {millimetres(_TAPE_SLACK):.0f} mm beyond for "
+            "the tape"
         ),
-        remedy="the ball's centre, from the left and from the near cushion; "
-        "a white that fell: in_off = true",
+        remedy=f"the ball's centre; of {with_article(scene.white)} that fell: in_off = true",
     )
     return None
 

@@ -16,7 +16,7 @@ from typing import Literal
 from stunline.equipment.based_on import STANDARD, is_table_file, table_names
 from stunline.equipment.catalogue import load_table
 from stunline.equipment.model import Cloth, Table
-from stunline.errors import Fault
+from stunline.errors import Fault, InputError
 from stunline.files.text_file import read_text_file
 from stunline.files.toml_fields import Faults, Section
 from stunline.files.toml_lines import parse_toml
@@ -36,6 +36,7 @@ from stunline.shot.position_file.table_section import read_table
 
 DisplayUnits = Literal["mm", "in"]
 DISPLAY_UNITS: tuple[DisplayUnits, DisplayUnits] = ("mm", "in")
+RECORD_KEY = "measured"  # plays of a gauging record, which no position has
 _KEYS = (
     "title",
     "table",
@@ -101,12 +102,24 @@ def parse_position(text: str, source: str = "", folder: Path | None = None) -> P
         InputError: with every fault of the text and its line.
     """
     faults = Faults()
-    root = Section(parse_toml(text, source), (), faults, _KEYS)
+    values = parse_toml(text, source)
+    if RECORD_KEY in values and not {"balls", "strike"} & set(values):
+        raise InputError([_a_record(source)], source)
+    root = Section(values, (), faults, _KEYS)
     read = _read(root, source, folder)
     faults.raise_if_any(text, source)
     if read is None or read.file is None:
         raise AssertionError("a position file without faults must give a position")
     return read.file
+
+
+def _a_record(source: str) -> Fault:
+    return Fault(
+        "this is a gauging record, not a position",
+        given=f"[[{RECORD_KEY}]], and neither [balls] nor [strike]",
+        allowed="a position file",
+        remedy=f"stunline gauge fit {source or 'RECORD'}",
+    )
 
 
 @dataclass(frozen=True, slots=True)

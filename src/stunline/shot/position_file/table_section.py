@@ -6,6 +6,7 @@ from pathlib import Path, PurePosixPath
 
 from stunline.equipment.based_on import STANDARD, is_table_file, table_names, unknown_table
 from stunline.equipment.catalogue import load_table
+from stunline.equipment.missing_table import missing_table
 from stunline.equipment.model import Table
 from stunline.errors import InputError
 from stunline.files.toml_fields import Faults
@@ -61,6 +62,10 @@ def _stands_beside(name: str) -> bool:
 
 def _from_file(name: str, path: KeyPath, folder: Path, faults: Faults) -> Table | None:
     """A table file's own faults are passed on, each with the line in that file."""
+    gone = missing_table(name, folder)
+    if gone is not None:
+        faults.add(path, gone.what, given=gone.given, allowed=gone.allowed, remedy=gone.remedy)
+        return None
     try:
         return load_table(name, folder)
     except InputError as error:
