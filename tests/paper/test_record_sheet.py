@@ -95,3 +95,23 @@ def test_a_record_without_a_shot_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         print_record(str(path))
     assert "no shot" in caught.value.faults[-1].what
+
+
+def test_places_stand_as_the_record_file_has_them(dozen: list[str]) -> None:
+    text = "".join(dozen)
+    written = re.findall(r"^(?:white|object) = \[(\d+), (\d+)\]", new_record(full=True), re.M)
+    assert len(written) > 10
+    for across, up in written:
+        assert f"left{across},baulk{up}mm" in text
+
+
+def test_a_changed_drop_has_a_line_and_a_touch_says_from_where(dozen: list[str]) -> None:
+    text = "".join(dozen)
+    timed = [
+        BY_ID[name]
+        for name in FULL
+        if BY_ID[name].tool == "ramp" and "time" in BY_ID[name].readings
+    ]
+    assert timed and text.count(bare("the drop, if changed")) == len(timed)
+    assert bare("along it, from the left or the baulk cushion") in text
+    assert "from the left or the baulk cushion" in new_record()

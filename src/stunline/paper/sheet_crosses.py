@@ -122,7 +122,10 @@ def _within(reach: float, doubts: Sequence[float], lengths: Lengths, alone: bool
     if alone and doubts[0] > reach:
         off = lengths.whole(doubts[0])
         return f"stops within {off} of {place}, as far as the table may put a true stroke off"
-    if any(reach < one < inf for one in doubts):
+    finite = [one for one in doubts if one < inf]
+    if min(finite) > reach:
+        told = "stops within the ± of the place in its row"
+    elif max(finite) > reach:
         told += ", or within its ± where that is more"
     return f"{told}; where its row says ± ?, anywhere" if any(map(isinf, doubts)) else told
 
