@@ -9,9 +9,11 @@ import pytest
 from cli import schemas
 from cli.command import run
 from cli.interrupting import interrupted
+from stunline.equipment.catalogue import load_table
 from stunline.shot.play import play
 from stunline.shot.position import Strike
 from stunline.shot.position_file import read_position_file
+from stunline.tasks.choose_strike import LETTERS
 from stunline.units import metres, radians
 
 GOAL = """\
@@ -186,7 +188,7 @@ def test_a_way_that_forgives_nothing_is_called_a_knife_edge(folder: Path) -> Non
     edge = run("choose", "edge.toml", "--strikes", "3000", folder=folder)
     wide = run("choose", "wide.toml", "--strikes", "900", folder=folder)
     assert "A  " in edge.out and "knife-edge" in edge.out, edge.out
-    assert "A  " in wide.out and "knife-edge" not in wide.out.split("\nB  ")[0]
+    assert "A  " in wide.out and "knife-edge" not in wide.out.split("\nD  ")[0]
     assert "0.00°" not in edge.out and "0.0 mm" not in edge.out.split("A  ")[1]
 
 
@@ -197,3 +199,11 @@ def test_a_tip_past_what_is_advised_is_told(folder: Path) -> None:
     assert "past the advised limit of 11.8 mm; slips off on" in done.out, done.out
     reach = run("reach", "far.toml", folder=folder)
     assert "(past the advised limit)" in reach.out and "a club player's does on" in reach.out
+
+
+@pytest.mark.parametrize(
+    "name", ["snooker-12ft", "billiards-12ft", "pool-9ft", "carom-10ft", "english-pool-7ft"]
+)
+def test_no_way_has_the_letter_of_a_ball(name: str) -> None:
+    letters = {ball.letter for ball in load_table(name).balls.values()}
+    assert letters and not set(LETTERS) & letters

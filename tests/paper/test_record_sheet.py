@@ -55,8 +55,7 @@ def test_every_shot_says_what_to_set_do_and_write(dozen: list[str]) -> None:
         if shot.tool == "fingers":
             continue
         for place in filter(None, (white, other)):
-            across = min(place[0], TABLE.width - place[0])
-            assert f"{1000 * across:.0f}," in text
+            assert f"left{1000 * place[0]:.0f}," in text
     assert text.count("whiterests") >= 10
     assert bare("ask them or those who care for them first") in text  # cameras and minors
 

@@ -162,13 +162,13 @@ def test_no_row_asks_for_a_place_nearer_than_its_own_doubt(name: str) -> None:
     if said[1]:  # a length that some row's doubt is within, and some row's is not
         beyond = [float(one) > float(said[1]) for one in free if one != "?"]
         assert not all(beyond)
-        assert ("or within its ± where that is more" in words) == any(beyond)
-    assert ("where its row says ± ?, anywhere" in words) == ("?" in free)
+        assert ("or its ± if that is more" in words) == any(beyond)
+    assert ("anywhere at ± ?" in words) == ("?" in free)
 
 
 def test_where_no_place_can_be_told_none_is_asked_for() -> None:
     words = cross_words(on_such_tables("edge-of-the-pack-low"), Lengths())
-    assert "it may stop anywhere, since this table leaves that too unsure" in words
+    assert "it may stop anywhere, as that is too unsure" in words
     assert "within" not in words
 
 
@@ -180,9 +180,7 @@ def test_a_shot_by_itself_is_held_to_its_doubt() -> None:
     (row,) = rung_rows(subject, Lengths())
     doubt = row.place.rpartition("± ")[2]
     assert doubt != "?" and float(doubt) > 100.0  # more than the hand that is asked for else
-    assert f"stops within {doubt} mm of its place, as far as the table may put a true stroke " in (
-        cross_words(subject, Lengths())
-    )
+    assert f"stops within {doubt} mm of its place, its ±" in cross_words(subject, Lengths())
 
 
 def test_both_signs_are_explained_where_they_stand() -> None:

@@ -11,10 +11,10 @@ from scipy.integrate import dblquad
 from stunline.equipment.player import load_player
 from stunline.shot.miscue import miscue_chance, miscue_words
 from stunline.shot.notes import notes
+from stunline.shot.position_file import parse_position
 from stunline.tasks.check_file import check_files
 from stunline.tasks.play_shot import play_shot
 from stunline.tasks.read_position import ReadPosition, read_position
-from stunline.shot.position_file import parse_position
 
 TEXT = """
 table = "snooker-12ft"

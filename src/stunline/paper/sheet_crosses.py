@@ -2,8 +2,8 @@
 
 A row's white must meet what the row says, on whichever side unless rows differ in that alone. So
 it is what ``shot/setting_error.py`` counts as well. A place to stop is asked for only where the
-white meets nothing more, since that is then all that the row shows; and never nearer than the table's
-doubt leaves it, or a true stroke might earn none.
+white meets nothing more, since that is then all that the row shows; and never
+nearer than the table's doubt leaves it, or a true stroke might earn none.
 """
 
 from __future__ import annotations
@@ -116,18 +116,18 @@ def _within(reach: float, doubts: Sequence[float], lengths: Lengths, alone: bool
         alone: whether the sheet has a single shot
     """
     if all(map(isinf, doubts)):
-        return "may stop anywhere, since this table leaves that too unsure"
+        return "may stop anywhere, as that is too unsure"
     place = "its place" if alone else "the place in its row"
     told = f"stops within {lengths.whole(reach)} of {place}"
     if alone and doubts[0] > reach:
         off = lengths.whole(doubts[0])
-        return f"stops within {off} of {place}, as far as the table may put a true stroke off"
+        return f"stops within {off} of {place}, its ±"
     finite = [one for one in doubts if one < inf]
     if min(finite) > reach:
         told = "stops within the ± of the place in its row"
     elif max(finite) > reach:
-        told += ", or within its ± where that is more"
-    return f"{told}; where its row says ± ?, anywhere" if any(map(isinf, doubts)) else told
+        told += ", or its ± if that is more"
+    return f"{told}, anywhere at ± ?" if any(map(isinf, doubts)) else told
 
 
 def stopping_reach(places: Sequence[EndPlace]) -> float:

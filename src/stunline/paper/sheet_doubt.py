@@ -65,9 +65,9 @@ def sign_words(subject: Subject, lengths: Lengths) -> str:
     which = _which(subject.bands[0].doubt)
     far = lengths.whole(FAR)
     if all(map(isinf, doubts)):
-        return f"± ?: on tables {which}, it may stop more than {far} from there."
-    told = f"±: so far from there it may stop, on 9 of 10 tables {which}"
-    return f"{told}; ± ?: more than {far}." if any(map(isinf, doubts)) else f"{told}."
+        return f"± ?: over {far} on tables {which}."
+    over = f"; ± ?: over {far}" if any(map(isinf, doubts)) else ""
+    return f"±: on 9 of 10 tables {which}{over}."
 
 
 def doubt_words(subject: Subject) -> tuple[str, ...]:
@@ -83,7 +83,9 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
     if not unsure:
         return ()
     counts = [count for _, count in unsure]
-    start = f"Of {bands[0].tables} tables {_which(bands[0].doubt)},"
+    signed = any(row_doubts(subject))  # then ``sign_words`` has said which tables
+    which = "such tables" if signed else f"tables {_which(bands[0].doubt)}"
+    start = f"Of {bands[0].tables} {which},"
     if len(bands) == 1:
         return (f"{start} something else happens on {counts[0]}.",)
     if len(unsure) <= _MOST_ROWS:

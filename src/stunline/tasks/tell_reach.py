@@ -14,6 +14,7 @@ from stunline.shot.miscue import is_past_advised, miscue_words
 from stunline.shot.position import PotAim, Strike
 from stunline.shot.position_file import PositionFile
 from stunline.shot.words import with_article
+from stunline.tasks.choose_strike import LETTERS
 from stunline.tasks.lines import (
     columns,
     fine_length_words,
@@ -32,8 +33,8 @@ _HEAD = ("", "kind", "rests at", "asks", "strike")
 
 
 def example_name(number: int) -> str:
-    """ "A", "B", … as on the plan."""
-    return chr(ord("A") + number)
+    """ "A", "D", … as on the plan: letters that no ball has."""
+    return LETTERS[number]
 
 
 def reach_lines(result: ReachResult) -> Iterator[str]:
