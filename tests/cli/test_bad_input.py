@@ -216,7 +216,7 @@ def test_a_way_of_arriving_that_cannot_be_had_names_its_line(tmp_path: Path) -> 
     (line,) = refused_position(
         tmp_path, ("height = 2.0", 'arrive = "stun"'), ("pace = 1.7", "pace = 1.0")
     )
-    assert line.startswith("p.toml:8: strike.arrive: no height within the safe limit")
+    assert line.startswith("p.toml:8: strike.arrive: no height within the advised limit")
 
 
 def test_all_faults_come_at_once_each_on_a_line_of_its_own(tmp_path: Path) -> None:

@@ -9,9 +9,11 @@ import pytest
 from cli import schemas
 from cli.command import run
 from cli.interrupting import interrupted
+from stunline.equipment.catalogue import load_table
 from stunline.shot.play import play
 from stunline.shot.position import Strike
 from stunline.shot.position_file import read_position_file
+from stunline.tasks.choose_strike import LETTERS
 from stunline.units import metres, radians
 
 GOAL = """\
@@ -173,3 +175,35 @@ def test_an_interrupt_keeps_what_was_found(folder: Path) -> None:
     assert done.code == 130
     assert "strikes meet the goal" in " ".join(done.out.split())
     assert "interrupted" in done.err
+
+
+def test_a_way_that_forgives_nothing_is_called_a_knife_edge(folder: Path) -> None:
+    # The white is to stop within 4 mm: a little height or pace moves it as far.
+    text = GOAL.replace(
+        'next = { ball = "black", cut = [5.0, 45.0] }', "rest = { circle = [506.0, 2950.0, 4.0] }"
+    )
+    narrow = text.replace("[0.6, 3.0]", "[1.7, 1.9]").replace("[-12.0, 12.0]", "[-9.5, -7.5]")
+    (folder / "edge.toml").write_text(narrow, encoding="utf-8")
+    (folder / "wide.toml").write_text(text.replace(", 4.0]", ", 600.0]"), encoding="utf-8")
+    edge = run("choose", "edge.toml", "--strikes", "3000", folder=folder)
+    wide = run("choose", "wide.toml", "--strikes", "900", folder=folder)
+    assert "A  " in edge.out and "knife-edge" in edge.out, edge.out
+    assert "A  " in wide.out and "knife-edge" not in wide.out.split("\nD  ")[0]
+    assert "0.00°" not in edge.out and "0.0 mm" not in edge.out.split("A  ")[1]
+
+
+def test_a_tip_past_what_is_advised_is_told(folder: Path) -> None:
+    text = GOAL.replace("height = [-12.0, 12.0]", "height = -12.5")
+    (folder / "far.toml").write_text(text, encoding="utf-8")
+    done = run("choose", "far.toml", "--strikes", "400", folder=folder)
+    assert "past the advised limit of 11.8 mm; slips off on" in done.out, done.out
+    reach = run("reach", "far.toml", folder=folder)
+    assert "(past the advised limit)" in reach.out and "a club player's does on" in reach.out
+
+
+@pytest.mark.parametrize(
+    "name", ["snooker-12ft", "billiards-12ft", "pool-9ft", "carom-10ft", "english-pool-7ft"]
+)
+def test_no_way_has_the_letter_of_a_ball(name: str) -> None:
+    letters = {ball.letter for ball in load_table(name).balls.values()}
+    assert letters and not set(LETTERS) & letters

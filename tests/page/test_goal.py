@@ -150,13 +150,13 @@ def test_strikes_are_found_one_is_taken_and_taken_back(open_red: Page) -> None:
     second = rows.nth(1)
     assert re.search(r"\d+ in 10+ \(", second.inner_text())
     assert "lengths" in second.inner_text()
-    until(page, lambda: page.locator("[id^=plan-way-B-label]").count() > 0)
+    until(page, lambda: page.locator("[id^=plan-way-D-label]").count() > 0)
     second.hover()
     expect(page.locator("[id^=plan-way-A-label]").first).to_have_css("opacity", "0.22")
-    expect(page.locator("[id^=plan-way-B-label]").first).to_have_css("opacity", "1")
+    expect(page.locator("[id^=plan-way-D-label]").first).to_have_css("opacity", "1")
     page.locator('[data-way-end="A"]').focus()
     expect(page.locator(".option-rows li").first).to_have_attribute("data-shown", "")
-    expect(page.locator("[id^=plan-way-B-label]").first).to_have_css("opacity", "0.22")
+    expect(page.locator("[id^=plan-way-D-label]").first).to_have_css("opacity", "0.22")
     before = document(page)
     second.click()
     taken = document(page)
@@ -322,7 +322,7 @@ def test_nothing_is_cut_off_at_the_side(open_red: Page, width: int, height: int)
     assert cut == []
     if width > 1000:  # the panel scrolls by itself
         assert page.evaluate("document.documentElement.scrollHeight") <= height
-    for letter in "AB":  # the ways' ends are on the plan
+    for letter in "AD":  # the ways' ends are on the plan
         end = page.locator(f'[data-way-end="{letter}"]').bounding_box()
         plan = page.locator(".plan").bounding_box()
         assert end is not None

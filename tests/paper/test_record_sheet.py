@@ -55,8 +55,7 @@ def test_every_shot_says_what_to_set_do_and_write(dozen: list[str]) -> None:
         if shot.tool == "fingers":
             continue
         for place in filter(None, (white, other)):
-            across = min(place[0], TABLE.width - place[0])
-            assert f"{1000 * across:.0f}," in text
+            assert f"left{1000 * place[0]:.0f}," in text
     assert text.count("whiterests") >= 10
     assert bare("ask them or those who care for them first") in text  # cameras and minors
 
@@ -95,3 +94,23 @@ def test_a_record_without_a_shot_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         print_record(str(path))
     assert "no shot" in caught.value.faults[-1].what
+
+
+def test_places_stand_as_the_record_file_has_them(dozen: list[str]) -> None:
+    text = "".join(dozen)
+    written = re.findall(r"^(?:white|object) = \[(\d+), (\d+)\]", new_record(full=True), re.M)
+    assert len(written) > 10
+    for across, up in written:
+        assert f"left{across},baulk{up}mm" in text
+
+
+def test_a_changed_drop_has_a_line_and_a_touch_says_from_where(dozen: list[str]) -> None:
+    text = "".join(dozen)
+    timed = [
+        BY_ID[name]
+        for name in FULL
+        if BY_ID[name].tool == "ramp" and "time" in BY_ID[name].readings
+    ]
+    assert timed and text.count(bare("the drop, if changed")) == len(timed)
+    assert bare("along it, from the left or the baulk cushion") in text
+    assert "from the left or the baulk cushion" in new_record()

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from itertools import pairwise
 from math import dist
 
 import pytest
 
-from paper.sheet_pages import SHIPPED, subject_of
+from paper.sheet_pages import POSITIONS, SHIPPED, subject_of
 from paper.test_sheet_words import MAIN, of_file, of_text
 from random_positions import random_shot
 from stunline.paper.sheet_crosses import cross_words, stopping_reach
+from stunline.paper.sheet_doubt import sign_words
 from stunline.paper.sheet_lengths import Lengths
 from stunline.paper.sheet_places import EndPlace, end_place
+from stunline.paper.sheet_subject import Subject
 from stunline.paper.sheet_varied import changing, staying
 from stunline.paper.sheet_words import lead, rung_rows
 from stunline.shot.position_file import parse_position
 from stunline.shot.shot import Shot
 from stunline.tasks.play_shot import play_shot
-from stunline.tasks.read_position import ReadPosition
+from stunline.tasks.print_sheet import subject_of as subject_of_file
+from stunline.tasks.read_position import ReadPosition, read_position
 
 SEEDS = range(60)
 FROM_TWO = re.compile(r"stops (\d+) from (\w+), (\d+) mm from (\w+)")
@@ -139,6 +143,60 @@ def test_a_white_that_meets_nothing_more_must_stop_near_its_place() -> None:
 )
 def test_how_near_it_must_stop(apart: float, reach: float) -> None:
     assert stopping_reach([EndPlace((0.0, 0.0), ""), EndPlace((0.0, apart), "")]) == reach
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["stay-on-the-black", "pool-stop-for-the-nine", "stun-and-hold", "six-foot-blue-then-pink"],
+)
+def test_no_row_asks_for_a_place_nearer_than_its_own_doubt(name: str) -> None:
+    subject = on_such_tables(name)
+    words = cross_words(subject, Lengths())
+    said = re.search(r"stops within (?:(\d+) mm|the ±) of the place in its row", words)
+    assert said is not None
+    free = [
+        row.place.rpartition("± ")[2]
+        for row, one in zip(rung_rows(subject, Lengths()), subject.outcomes, strict=True)
+        if not one.meets and not one.in_off
+    ]
+    if said[1]:  # a length that some row's doubt is within, and some row's is not
+        beyond = [float(one) > float(said[1]) for one in free if one != "?"]
+        assert not all(beyond)
+        assert ("or its ± if that is more" in words) == any(beyond)
+    assert ("anywhere at ± ?" in words) == ("?" in free)
+
+
+def test_where_no_place_can_be_told_none_is_asked_for() -> None:
+    words = cross_words(on_such_tables("edge-of-the-pack-low"), Lengths())
+    assert "it may stop anywhere, as that is too unsure" in words
+    assert "within" not in words
+
+
+def test_a_shot_by_itself_is_held_to_its_doubt() -> None:
+    text = (POSITIONS / "stay-on-the-black.toml").read_text(encoding="utf-8")
+    text = text[: text.index("[ladder]")]
+    read = ReadPosition(parse_position(text), text)
+    subject = subject_of_file(read)
+    (row,) = rung_rows(subject, Lengths())
+    doubt = row.place.rpartition("± ")[2]
+    assert doubt != "?" and float(doubt) > 100.0  # more than the hand that is asked for else
+    assert f"stops within {doubt} mm of its place, its ±" in cross_words(subject, Lengths())
+
+
+def test_both_signs_are_explained_where_they_stand() -> None:
+    for name in ("edge-of-the-pack", "stay-on-the-black", "six-foot-blue-then-pink"):
+        subject = on_such_tables(name)
+        places = [row.place for row in rung_rows(subject, Lengths())]
+        told = sign_words(subject, Lengths())
+        assert ("± ?: " in told) == any(place.endswith("± ?") for place in places)
+        assert ("±: " in told) == any(re.search(r"± \d+$", place) for place in places)
+    assert sign_words(of_file("edge-of-the-pack"), Lengths()) == ""  # played without doubt
+
+
+@cache
+def on_such_tables(name: str) -> Subject:
+    """A shipped position with what the table's doubt does to it."""
+    return subject_of_file(read_position(name))
 
 
 def test_a_row_that_fails_as_printed_earns_none() -> None:

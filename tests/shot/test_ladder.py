@@ -161,7 +161,7 @@ def test_a_rung_that_cannot_arrive_as_asked_is_played_at_the_limit() -> None:
     )
     plan = StrikePlan(ContactAim("blue", 0.5, "left"), 2.0, Arrive(0.0))
     soft, firm = climb(position, plan, LadderPlan("pace", (1.9, 4.0))).rungs
-    assert soft.reason.startswith("no height within the safe limit")
+    assert soft.reason.startswith("no height within the advised limit")
     # The cue's profile: 0.45 of the radius is safe (an assumption of the equipment data).
     assert soft.shot.strike.height == pytest.approx(-0.45 * 0.02625, rel=1e-9)
     assert firm.reason == ""

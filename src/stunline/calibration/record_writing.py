@@ -102,7 +102,9 @@ def _block(shot: GaugingShot, table: Table) -> Iterator[str]:
     yield "[[measured]]"
     yield f'shot = "{shot.id}"'
     yield from _set_up(shot, table)
-    yield from (_LINES[key] for key in shot.readings)
+    near, _, _, left = table.words.cushions
+    along = f"from the {left} or the {near} cushion"
+    yield from (_LINES[key].replace("{along}", along) for key in shot.readings)
     if TIME in shot.readings:
         yield '# timed_by = "hand"         # or "frames", counted on a film'
 
@@ -110,8 +112,8 @@ def _block(shot: GaugingShot, table: Table) -> Iterator[str]:
 _LINES = {
     WHITE_REST: "# white_rest = [0, 0]",
     OBJECT_REST: "# object_rest = [0, 0]",
-    CUSHION: '# white_cushion = { cushion = "right", at = 0 }  # mm along it',
-    OBJECT_CUSHION: '# object_cushion = { cushion = "top", at = 0 }  # mm along it',
+    CUSHION: '# white_cushion = { cushion = "right", at = 0 }  # mm {along}',
+    OBJECT_CUSHION: '# object_cushion = { cushion = "top", at = 0 }  # mm {along}',
     TIME: "# time = 0.0",
     TURNS: "# turns = 0",
 }

@@ -24,10 +24,10 @@ Examples:
   stunline reach black.toml --from
   stunline reach black.toml --from --player novice -o leave.pdf
 
-The strikes tried are those of vary in [goal]; without it 0.5 to 4 m/s and all safe heights,
-without side. --from turns the question round: from where does a plain follow meet the [goal]
-with the margins given? Without margins one standard deviation of the player. Ctrl-C keeps
-what was found."""
+The strikes tried are those of vary in [goal]; without it 0.5 to 4 m/s and all heights
+within the advised limit, without side. --from turns the question round: from where does a
+plain follow meet the [goal] with the margins given? Without margins one standard deviation
+of the player. Ctrl-C keeps what was found."""
 )
 @click.argument("file", type=click.Path())
 @click.option("--at", metavar="X,Y", help="A place in mm: its strike, or why there is none.")

@@ -1,4 +1,4 @@
-"""The plan of a choice: the ways to a goal as A, B, C, and where a player's strokes end."""
+"""The plan of a choice: the ways to a goal as A, D, E, and where a player's strokes end."""
 
 from __future__ import annotations
 

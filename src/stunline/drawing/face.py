@@ -64,7 +64,7 @@ class FaceWords:
     Attributes:
         contact: "contact 10.5 mm above centre, no side"
         axis: "cue axis 14.1 mm above"
-        safe: "safe to 11 mm from the centre"
+        safe: "advised to 11 mm from the centre"
         miscue: "miscue past 13.1 mm"
         cue: "level cue", "cue raised 5°, seen along the cue"
     """
@@ -106,7 +106,7 @@ def face_words(strike: Strike, table: Table, lengths: LengthWords = in_mm) -> Fa
     return FaceWords(
         contact=f"contact {_place_words(contact, lengths, ' centre')}",
         axis=f"cue axis {_place_words(axis, lengths, '')}",
-        safe=f"safe to {lengths(cue.safe_offset * radius)} from the centre",
+        safe=f"advised to {lengths(cue.safe_offset * radius)} from the centre",
         miscue=f"miscue past {lengths(cue.miscue_offset * radius)}",
         cue=f"cue raised {raised:.0f}°, seen along the cue" if raised >= RAISED else "level cue",
     )

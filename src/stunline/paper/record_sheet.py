@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.resources import files
 
@@ -74,12 +75,19 @@ def record_sheet_pdf(
         "title": record.title or "Gauging a table",
         "table": f"{record.table.title}, {record.cloth} cloth to start from",
         "made": " · ".join(filter(None, [date and f"printed {date}", f"stunline {engine}"])),
-        "cautions": CAUTIONS,
+        "cautions": [*CAUTIONS, *_along_words(record, plays)],
         "has_ramp": any(entry.play.shot.tool == "ramp" for entry in plays),
         "plays": [_values(entry, record.table) for entry in plays],
     }
     template = files("stunline.paper") / "templates" / "record.typ"
     return typeset(template.read_text(encoding="utf-8"), filled, drawn)
+
+
+def _along_words(record: Record, plays: tuple[Entry, ...]) -> Iterator[str]:
+    """From where a touch of a cushion is measured, where one is asked for."""
+    near, _, _, left = record.table.words.cushions
+    if any({CUSHION, OBJECT_CUSHION} & set(entry.play.shot.readings) for entry in plays):
+        yield f"Where a ball touches a cushion: along it, from the {left} or the {near} cushion."
 
 
 def _values(entry: Entry, table: Table) -> dict[str, object]:
@@ -113,9 +121,9 @@ def _lines(shot: GaugingShot, table: Table) -> list[list[str]]:
     labels = {
         WHITE_REST: ["white rests", *place],
         OBJECT_REST: ["object ball rests", *place],
-        CUSHION: ["white touches first", "cushion", "along"],
-        OBJECT_CUSHION: ["object ball touches first", "cushion", "along"],
-        TIME: ["time", ""],
+        CUSHION: ["white touches first", "cushion", "at"],
+        OBJECT_CUSHION: ["object ball touches first", "cushion", "at"],
+        TIME: ["time; the drop, if changed", "s", "drop"] if shot.tool == "ramp" else ["time", ""],
         TURNS: ["turns", ""],
     }
     return [labels[key] for key in shot.readings]

@@ -5,8 +5,6 @@ from __future__ import annotations
 from math import degrees
 
 from stunline.calibration.record import Play
-from stunline.paper.set_up import from_cushions
-from stunline.paper.sheet_lengths import Lengths
 from stunline.shot.shot import Shot
 from stunline.units import millimetres
 
@@ -23,22 +21,23 @@ CAUTIONS = (
 def set_up_rows(play: Play, shot: Shot) -> list[list[str]]:
     """Tape measurements of the balls, the aim and the drop, and where the white is to end.
 
+    Places are told from the left and the near cushion always, as the record file has them.
+
     Args:
         play: as it is set up
         shot: about as it will go
     """
     rows = []
-    lengths = Lengths("mm")
+    near, _, _, left = shot.position.table.words.cushions
     for number, ball in enumerate(shot.position.names):
         what = "object ball" if number else "ramp’s foot" if play.shot.tool == "ramp" else "white"
-        both = from_cushions(shot.position, ball, lengths)
-        rows.append([what, ", ".join(f"{one.cushion} {one.centre}" for one in both) + " mm"])
+        x, y = (millimetres(value) for value in shot.position.balls[ball])
+        rows.append([what, f"{left} {x:.0f}, {near} {y:.0f} mm"])
     rows.append(["aim", f"{degrees(play.aim):.0f}° (0 to the right, 90 up the table)"])
     if play.shot.tool == "ramp":
         rows[-1][1] += f"; the ball’s centre drops by {millimetres(play.drop):.0f} mm"
     end = shot.rest(shot.position.names[0])
     if end is not None:
-        near, _, _, left = shot.position.table.words.cushions
         x, y = (round(millimetres(value) / _ABOUT) * _ABOUT for value in end)
         rows.append(["expected", f"the white rests about {left} {x}, {near} {y} mm"])
     return rows

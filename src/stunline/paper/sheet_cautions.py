@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import degrees, hypot
+from math import degrees
 
+from stunline.equipment.player import load_player
 from stunline.paper.sheet_doubt import doubt_words
 from stunline.paper.sheet_subject import Subject
 from stunline.paper.sheet_words import counted, fouls
+from stunline.shot.miscue import is_past_advised, miscue_chance
 from stunline.shot.notes import POWER_STROKE, RAISED, RIGID_CUSHION_LIMIT, fastest_into_cushion
 from stunline.shot.sentences import capital
 from stunline.shot.words import with_article
-
-ROUNDING = 1e-9  # a contact on the safe limit is within it
 
 ALWAYS = (
     "Ask the club before you mark its cloth. Set with the tape, lift it, then play.",
@@ -46,22 +46,24 @@ def _applying(subject: Subject) -> Iterator[str]:
             f"The butt is raised by {degrees(raised):.0f}°: ask the club before striking down on "
             f"its cloth. {white}’s hop is not computed."
         )
-    risky = [_offset(subject, number) for number in range(len(shots))]
+    risky = [is_past_advised(one.position, one.strike.height, one.strike.side) for one in shots]
     if any(risky):
         one = f"The tip meets {with_article(subject.cue_ball)}"
         yield (
-            f"{_which(risky, one, 'is struck', 'are struck')} past the safe limit: chalk, and "
-            "expect a miscue now and then."
+            f"{_which(risky, one, 'is struck', 'are struck')} past the advised limit: chalk; "
+            f"{_slips(subject)}."
         )
     yield from _model_ends(subject)
 
 
-def _offset(subject: Subject, number: int) -> bool:
-    """Whether that strike is further out than is advised."""
-    shot = subject.shots[number]
-    radius = shot.position.radius(subject.cue_ball)
-    safe = shot.position.table.cue.safe_offset * radius
-    return hypot(shot.strike.height, shot.strike.side) > safe + ROUNDING
+def _slips(subject: Subject) -> str:
+    """ "a club player's tip slips off on up to 35 % of strokes": at the worst of the rows."""
+    player = load_player("")
+    most = max(
+        miscue_chance(one.position, one.strike.height, one.strike.side, player)
+        for one in subject.shots
+    )
+    return f"a {player.name} player’s tip slips off on up to {100.0 * most:.0f} % of strokes"
 
 
 def _model_ends(subject: Subject) -> Iterator[str]:

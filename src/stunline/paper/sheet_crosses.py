@@ -2,15 +2,17 @@
 
 A row's white must meet what the row says, on whichever side unless rows differ in that alone. So
 it is what ``shot/setting_error.py`` counts as well. A place to stop is asked for only where the
-white meets nothing more, since that is then all that the row shows.
+white meets nothing more, since that is then all that the row shows; and never
+nearer than the table's doubt leaves it, or a true stroke might earn none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations
-from math import dist, floor
+from math import dist, floor, inf, isinf
 
+from stunline.paper.sheet_doubt import row_doubts
 from stunline.paper.sheet_lengths import Lengths
 from stunline.paper.sheet_places import EndPlace, end_place
 from stunline.paper.sheet_subject import Subject
@@ -98,11 +100,34 @@ def _stopping(subject: Subject, earning: Sequence[int], lengths: Lengths) -> str
     if not free:
         return ""
     places = [place for n in free if (place := end_place(subject.shots[n], lengths))]
-    reach = lengths.whole(stopping_reach(places))
-    where = "its place" if len(subject.outcomes) == 1 else "the place in its row"
+    doubts = row_doubts(subject)
+    where = _within(stopping_reach(places), [doubts[n] for n in free], lengths, len(doubts) == 1)
     if len(free) < len(earning):
-        return f" (where that is nothing: it stops within {reach} of {where})"
-    return f" and stops within {reach} of {where}"
+        return f" (where that is nothing: it {where})"
+    return f", and {where}" if where.startswith("may") else f" and {where}"
+
+
+def _within(reach: float, doubts: Sequence[float], lengths: Lengths, alone: bool) -> str:
+    """ "stops within 100 mm of its place": never nearer than a true stroke may be off itself.
+
+    Args:
+        reach: asked for where the table is known [mm]
+        doubts: of where each row's white stops [mm]
+        alone: whether the sheet has a single shot
+    """
+    if all(map(isinf, doubts)):
+        return "may stop anywhere, as that is too unsure"
+    place = "its place" if alone else "the place in its row"
+    told = f"stops within {lengths.whole(reach)} of {place}"
+    if alone and doubts[0] > reach:
+        off = lengths.whole(doubts[0])
+        return f"stops within {off} of {place}, its ±"
+    finite = [one for one in doubts if one < inf]
+    if min(finite) > reach:
+        told = "stops within the ± of the place in its row"
+    elif max(finite) > reach:
+        told += ", or its ± if that is more"
+    return f"{told}, anywhere at ± ?" if any(map(isinf, doubts)) else told
 
 
 def stopping_reach(places: Sequence[EndPlace]) -> float:

@@ -10,6 +10,7 @@ from stunline.drawing.title_block import TitleBlock
 from stunline.paper.set_up import SetBall, SetUp, set_up
 from stunline.paper.sheet_cautions import cautions
 from stunline.paper.sheet_crosses import cross_words
+from stunline.paper.sheet_doubt import sign_words
 from stunline.paper.sheet_figures import CONTACT_SCALE, Figures, Plan, figures, in_mm
 from stunline.paper.sheet_format import Format
 from stunline.paper.sheet_lengths import Lengths
@@ -111,7 +112,7 @@ def sheet_page(
         strike=strike_words(subject, lengths),
         rungs=rung_rows(subject, lengths),
         note=_note(staying_words(subject), len(subject.shots)),
-        crosses=cross_words(subject, lengths),
+        crosses=f"{cross_words(subject, lengths)} {sign_words(subject, lengths)}".rstrip(),
         vary=subject.ladder.vary if subject.ladder is not None else "",
         why=why(subject, lengths),
         watch=cautions(subject),

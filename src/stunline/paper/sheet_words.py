@@ -248,7 +248,7 @@ def face_lines(subject: Subject, lengths: Lengths) -> tuple[str, ...]:
     radius = MM * shot.position.radius(subject.cue_ball)
     safe, miscue = (radius * offset for offset in (cue.safe_offset, cue.miscue_offset))
     safe_words, miscue_words = (lengths.fine(one) for one in (safe, miscue))
-    limits = f"safe to {safe_words}, miscue past {miscue_words}"
+    limits = f"advised to {safe_words}, miscue past {miscue_words}"
     raised = words.cue.removesuffix(", seen along the cue")
     if len({(one.strike.height, one.strike.side) for one in subject.shots}) > 1:
         return (

@@ -10,6 +10,7 @@ from stunline.shot.outcome import count_of_cushions
 from stunline.shot.words import with_article
 
 _MM = 1000.0
+_TELLING = 2.0  # less outside of an area is its very edge, where every margin ends [mm]
 
 
 def fault_of(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
@@ -65,7 +66,8 @@ def _through(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
 def _rest(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:
     if batch.potted[row, 0] >= 0:
         return _fell(judge, batch, row)
-    return f"rests {max(_MM * float(judgement.shortfalls['rest'][row]), 1.0):.0f} mm outside"
+    away = _MM * float(judgement.shortfalls["rest"][row])
+    return f"rests {away:.0f} mm outside" if away >= _TELLING else "rests outside"
 
 
 def _next(judge: Judge, batch: Batch, judgement: Judgement, row: int) -> str:

@@ -23,6 +23,9 @@ Flags = NDArray[np.bool_]
 
 # Chances that differ by less are near enough equal for the plainer stroke to be preferred. [-]
 NEAR = 0.03
+# A number that may be off by less than this, from one end of what is forgiven to the other, is no
+# better than luck. [standard deviations of the player] Chosen here, no source.
+KNIFE_EDGE = 0.2
 # Strokes whose resting places are kept, where a play that decides the goal need not go to rest.
 _RESTS = 256
 
@@ -54,6 +57,21 @@ class Option:
     rests: Floats = field(repr=False)
     successes: Flags = field(repr=False)
     on_tables: TableChance | None = None
+
+    def is_knife_edge(self, player: Player) -> bool:
+        """Whether one number may be off by next to nothing, both ways taken together."""
+        deviations = {
+            "aim": player.aim,
+            "pace": player.pace,
+            "height": player.height,
+            "side": player.side,
+        }
+        return any(
+            one.minus is not None
+            and one.plus is not None
+            and one.minus + one.plus < KNIFE_EDGE * deviations[name]
+            for name, one in self.margins.items()
+        )
 
     @property
     def overall(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from stunline.mechanics import layout
+from stunline.shot.miscue import miscue_words
 from stunline.shot.position import Arrive, PocketWeight, StrikePlan
 from stunline.shot.sentences import capital
 from stunline.shot.shot import Shot
@@ -41,6 +42,9 @@ def notes(shot: Shot, plan: StrikePlan | None = None) -> tuple[str, ...]:
             f"The butt is raised by {raised:.0f}°: ask the club before striking down on its "
             f"cloth. {capital(with_article(white))}'s hop is not computed."
         )
+    slips = miscue_words(shot.position, shot.strike.height, shot.strike.side)
+    if slips:
+        found.append(slips)
     fastest = fastest_into_cushion(shot)
     if fastest > RIGID_CUSHION_LIMIT:
         found.append(

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from stunline.equipment.based_on import STANDARD
 from stunline.errors import Fault, InputError, SeveralInputErrors
+from stunline.shot.miscue import is_past_advised, limits, plan_miscue_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.starting import write_new
 from stunline.shot.words import ball_words
 from stunline.tasks.error_shape import error_shape
+from stunline.tasks.lines import fine_length_words
 from stunline.tasks.read_position import read_position
 from stunline.tasks.write_whole import write_whole
+from stunline.units import millimetres
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,18 @@ def _summary(file: PositionFile) -> str:
         parts.append(f"a ladder of {len(file.ladder.values)} values of {file.ladder.vary}")
     if file.goal is not None:
         parts.append("a goal")
-    return "; ".join(parts) + "."
+    return " ".join(["; ".join(parts) + ".", *_miscues(file)])
+
+
+def _miscues(file: PositionFile) -> Iterator[str]:
+    """What the strike and the goal's range of heights risk."""
+    said = plan_miscue_words(file.position, file.plan)
+    if said:
+        yield said
+    heights = (file.goal.vary.height if file.goal is not None else None) or ()
+    if any(is_past_advised(file.position, one, 0.0) for one in heights):
+        advised = fine_length_words(file, millimetres(limits(file.position)[0]))
+        yield f"The goal's heights go past the advised limit of {advised}."
 
 
 def new_file(path: str, title: str = "", table: str = STANDARD) -> None:

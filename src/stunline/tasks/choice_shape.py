@@ -67,6 +67,7 @@ def _option(result: ChoiceResult, letter: str, option: Option) -> Shape:
         "plays": option.chance.plays,
         "on_tables": table_shape(option.on_tables),
         "margins": margins_shape(option.margins, option.strike.pace),
+        "knife_edge": option.is_knife_edge(result.choice.request.player),
         "fault": fault_shape(option.fault, option.strike.pace),
         "strikes": option.strikes,
         "rests": [

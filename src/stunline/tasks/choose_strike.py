@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from stunline.tasks.shapes import Shape
 
 FEWEST_STRIKES, MOST_STRIKES = 100, 1_000_000
-LETTERS = "ABCDE"
+# Of the ways, on every plan: letters that no ball has (B is a black, C a cue ball).
+LETTERS = "ADEFHJ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ class ChoiceResult:
         return lengths_of(self.file.position, pace)
 
     def drawing(self, show: str = "plan", date: str = "", on_paper: bool = False) -> Drawing:
-        """The plan with the ways A, B, C and where the white ends, or their faces."""
+        """The plan with the ways A, D, E and where the white ends, or their faces."""
         from stunline.tasks.choice_pictures import choice_picture
 
         return choice_picture(self, show, date, on_paper)

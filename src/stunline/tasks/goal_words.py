@@ -135,10 +135,15 @@ def fault_words(fault: FirstFault, file: PositionFile) -> str:
 
 
 def _amount(name: str, off: float, file: PositionFile) -> str:
+    """Less than the last digit shows is told as that, never as nothing."""
     if name == "aim":
-        return f"{degrees(off):.2f}°"
+        return "under 0.01°" if degrees(off) < 0.005 else f"{degrees(off):.2f}°"
     if name == "pace":
+        if off < 0.0005:
+            return "under 0.1 %"
         return f"{100.0 * off:.0f} %" if off >= 0.0095 else f"{100.0 * off:.1f} %"
+    if millimetres(off) < 0.05:
+        return f"under {fine_length_words(file, 0.1)}"
     return fine_length_words(file, millimetres(off))
 
 

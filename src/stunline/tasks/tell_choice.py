@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from stunline.planning.option import Option
 from stunline.planning.relax import Relaxation
+from stunline.shot.miscue import is_past_advised, limits, miscue_chance
 from stunline.shot.words import arrival_phrase, with_article
 from stunline.tasks.choose_strike import LETTERS, ChoiceResult
 from stunline.tasks.goal_words import (
@@ -30,6 +31,8 @@ from stunline.tasks.lines import (
 from stunline.tasks.table_words import basis_words, table_line
 from stunline.units import degrees, millimetres
 
+_SLIPS_OFTEN = 0.05  # a miscue in so many strokes is told of [-]
+_UNBROKEN = "\u00a0"  # between a number and its sign
 _NAMES = ("aim", "pace", "height", "side")
 
 
@@ -77,18 +80,22 @@ def _tables(result: ChoiceResult) -> str:
         return ""
     return (
         f"On such tables: {basis_words(on_tables.doubt)}; the chance with the player's errors, "
-        "which the order goes by, and how often the strike alone would do. "
+        "which the order goes by, and on how many of the tables the strike does it without any. "
     )
 
 
 def _option_lines(result: ChoiceResult, letter: str, option: Option) -> Iterator[str]:
     file = result.file
-    yield f"{letter}  {chance_words(option.chance)}, {option_kind_words(option.kind)}"
+    edge = ""
+    if option.is_knife_edge(result.choice.request.player):
+        edge = ": a knife-edge that forgives next to nothing, not to be played for"
+    yield f"{letter}  {chance_words(option.chance)}, {option_kind_words(option.kind)}{edge}"
     yield from columns(
         [
             ("strike", strike_words(result, option)),
+            *(("tip", said) for said in _tip_words(result, option)),
             ("arrives", arrival_phrase(option.follow_ratio)),
-            *((("on such tables", table_line(option.on_tables)),) if option.on_tables else ()),
+            *(("on such tables", said) for said in _table_words(option)),
             *(
                 (f"{name} may be", margin_words(name, option.margins[name], file))
                 for name in _NAMES
@@ -99,6 +106,24 @@ def _option_lines(result: ChoiceResult, letter: str, option: Option) -> Iterator
             ),
         ]
     )
+
+
+def _table_words(option: Option) -> Iterator[str]:
+    if option.on_tables is not None:
+        yield table_line(option.on_tables).replace(" %", f"{_UNBROKEN}%")
+
+
+def _tip_words(result: ChoiceResult, option: Option) -> Iterator[str]:
+    """Where the tip slips off often, or is further out than is advised."""
+    file, strike = result.file, option.strike
+    player = result.choice.request.player
+    share = miscue_chance(file.position, strike.height, strike.side, player)
+    slips = f"slips off on {100.0 * share:.0f} % of these strokes, counted in the chance"
+    if is_past_advised(file.position, strike.height, strike.side):
+        advised = fine_length_words(file, millimetres(limits(file.position)[0]))
+        yield f"past the advised limit of {advised}; {slips}"
+    elif share >= _SLIPS_OFTEN:
+        yield slips
 
 
 def strike_words(result: ChoiceResult, option: Option) -> str:

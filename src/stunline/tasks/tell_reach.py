@@ -10,9 +10,11 @@ from stunline.planning.examples import widest_circle
 from stunline.planning.reach_at import Pointed
 from stunline.planning.regions import KINDS, kind_of
 from stunline.planning.strike_space import strike_of
+from stunline.shot.miscue import is_past_advised, miscue_words
 from stunline.shot.position import PotAim, Strike
 from stunline.shot.position_file import PositionFile
 from stunline.shot.words import with_article
+from stunline.tasks.choose_strike import LETTERS
 from stunline.tasks.lines import (
     columns,
     fine_length_words,
@@ -31,8 +33,8 @@ _HEAD = ("", "kind", "rests at", "asks", "strike")
 
 
 def example_name(number: int) -> str:
-    """ "A", "B", … as on the plan."""
-    return chr(ord("A") + number)
+    """ "A", "D", … as on the plan: letters that no ball has."""
+    return LETTERS[number]
 
 
 def reach_lines(result: ReachResult) -> Iterator[str]:
@@ -49,11 +51,26 @@ def reach_lines(result: ReachResult) -> Iterator[str]:
     yield ""
     yield from wrapped(
         "Each place has the strike that asks least of those found. What a strike asks: how far the "
-        "tip is from a plain follow (a fifth of the radius above centre), over the safe height, "
+        "tip is from a plain follow (a fifth of the radius above centre), over the advised height, "
         "sideways counted 1.5 times; one for each doubling of the pace above 1.9 m/s or halving "
         "below 0.89; a quarter for stun, a half for screw, three quarters for side; one for "
         "meeting another ball on the way; one for 20° of elevation. The weights are assumptions."
     )
+    said = _advised_words(result)
+    if said:
+        yield ""
+        yield from wrapped(said)
+
+
+def _advised_words(result: ReachResult) -> str:
+    """What the outermost heights of the range risk, where they go past the advised limit."""
+    ranges, position = result.reach.request.ranges, result.file.position
+    outermost = max(ranges.height, key=abs)
+    if not is_past_advised(position, outermost, 0.0):
+        return ""
+    return "At the end of the heights looked at: " + miscue_words(
+        position, outermost, 0.0, lengths=lambda mm: fine_length_words(result.file, mm)
+    ).removeprefix("The ").replace("tip is", "the tip is", 1)
 
 
 def _share_words(result: ReachResult) -> str:
@@ -120,6 +137,8 @@ def strike_words(file: PositionFile, strike: Strike, result: ReachResult | FromR
         f"{strike.pace:.2f} m/s ({result.lengths(strike.pace):.1f} lengths)",
         height_words(file, round(millimetres(strike.height), 1)),
     ]
+    if is_past_advised(file.position, strike.height, strike.side):
+        parts[-1] += " (past the advised limit)"
     if strike.side:
         parts.append(f"side {side_words(file, round(millimetres(strike.side), 1))}")
     if strike.elevation:

@@ -105,7 +105,7 @@ def _no_height(
     return UnsolvableShotError(
         "no-height",
         Fault(
-            f"no height within the safe limit makes {white} arrive so",
+            f"no height within the advised limit makes {white} arrive so",
             given=f"follow ratio {wanted:.4g}",
             allowed=f"{lowest:.3f} to {highest:.3f} at this pace and distance, "
             f"for heights from {-1000 * limit:.1f} to {1000 * limit:.1f} mm",

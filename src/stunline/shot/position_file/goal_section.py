@@ -46,7 +46,7 @@ _FEWEST_CORNERS = 3
 _CUT = NumberField("a cut angle", Limits(0.0, 90.0, unit="degrees"), "40.0")
 _CUSHIONS = NumberField("a number of cushions", Limits(0.0, _MOST_CUSHIONS), "2")
 _RADIUS = NumberField("the radius", Limits(0.0, 10_000.0, unit="mm", above_low=True), "150.0")
-_VARIED_HEIGHT = NumberField(HEIGHT.name, HEIGHT.limits, "[-12.0, 12.0]")
+_VARIED_HEIGHT = NumberField(HEIGHT.name, HEIGHT.limits, "[-11.5, 11.5]")
 _MEET_EXAMPLE = '{ ball = "red7", on = "right", thickness = [0.05, 0.6] }'
 _REST_EXAMPLE = "rest = { circle = [889.0, 1784.5, 150.0] }"
 _NEXT_EXAMPLE = '{ ball = "any red", cut = [0.0, 40.0] }'
@@ -324,7 +324,7 @@ def _cushions(section: Section) -> tuple[int, int] | None:
 
 def _vary(section: Section, scene: Scene) -> StrikeRange:
     """How far a search may go; each a number or [least, most]."""
-    example = "{ pace = [0.8, 3.0], height = [-12.0, 12.0], side = 0.0 }"
+    example = "{ pace = [0.8, 3.0], height = [-11.5, 11.5], side = 0.0 }"
     entry = section.section("vary", ("pace", "height", "side"), example)
     if entry is None:
         return StrikeRange()
@@ -333,7 +333,7 @@ def _vary(section: Section, scene: Scene) -> StrikeRange:
         "pace": (lambda value, path: number(value, path, PACE, faults), "[0.8, 3.0]"),
         "height": (
             lambda value, path: length(value, path, _VARIED_HEIGHT, faults),
-            "[-12.0, 12.0]",
+            "[-11.5, 11.5]",
         ),
         "side": (lambda value, path: length(value, path, SIDE, faults), "[-5.0, 5.0]"),
     }

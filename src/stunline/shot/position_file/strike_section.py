@@ -166,7 +166,7 @@ def check_miscue(height: Height, side: float, scene: Scene, path: KeyPath) -> No
     elif isinstance(height, NamedHeight) and height.name != "centre":
         share, words = (
             table.cue.safe_offset,
-            "this cue's safe limit, which max follow and screw keep",
+            "this cue's advised limit, which max follow and screw keep",
         )
     limit, offset = share * radius, math.hypot(up, side)
     if offset <= limit + _ROUNDING:
