@@ -152,7 +152,7 @@ def test_how_near_it_must_stop(apart: float, reach: float) -> None:
 def test_no_row_asks_for_a_place_nearer_than_its_own_doubt(name: str) -> None:
     subject = on_such_tables(name)
     words = cross_words(subject, Lengths())
-    said = re.search(r"stops within (?:(\d+) mm|the ±) of the place in its row", words)
+    said = re.search(r"stops within (?:(\d+) mm of the place|the ±) in its row", words)
     assert said is not None
     free = [
         row.place.rpartition("± ")[2]

@@ -124,7 +124,7 @@ def _within(reach: float, doubts: Sequence[float], lengths: Lengths, alone: bool
         return f"stops within {off} of {place}, its ±"
     finite = [one for one in doubts if one < inf]
     if min(finite) > reach:
-        told = "stops within the ± of the place in its row"
+        told = "stops within the ± in its row"
     elif max(finite) > reach:
         told += ", or its ± if that is more"
     return f"{told}, anywhere at ± ?" if any(map(isinf, doubts)) else told

@@ -94,8 +94,9 @@ def doubt_words(subject: Subject) -> tuple[str, ...]:
         told += [f"row {number} on {count}" for number, count in more]
         return (f"{start} {' and '.join(told)}.",)
     numbers = [str(number) for number, _ in unsure]
-    rows = "all rows" if len(numbers) == len(bands) else f"rows {listed(numbers)}"
-    return (f"{start} {rows} come out otherwise on {min(counts)} to {max(counts)} each.",)
+    rows = "each row" if len(numbers) == len(bands) else f"each of rows {listed(numbers)}"
+    share = f"{min(counts)} to {max(counts)} of {bands[0].tables}"
+    return (f"On {share} {which} {rows} comes out otherwise.",)
 
 
 def _which(doubt: Doubt) -> str:
