@@ -164,6 +164,8 @@ def report(found: list[dict[str, Any]], seconds: float) -> str:
     named = sum(one["named"] for one in found)
     moved = sum(one["moved"] for one in found)
     lost = sum(one["lost"] for one in found)
+    both = sum(one["named"] and not one["moved"] for one in found)
+    drawn_off = sum(one["moved"] and not one["lost"] for one in found)
     accused = sum(one["accused"] for one in found)
     fits = np.percentile([one["seconds"] for one in found], [50, 95])
     work = np.percentile([one["work"] for one in found], [50, 95])
@@ -186,7 +188,8 @@ def report(found: list[dict[str, Any]], seconds: float) -> str:
             f"- {accused} of {len(found)} sound records have a reading accused",
             f"- a gross blunder in one reading is named in {named} of {len(found)} records, and"
             f" moves an unknown past its interval in {moved}; in {lost} of these one moves as well"
-            " when the reading is known to be wrong and taken out",
+            f" when the reading is known to be wrong and taken out, and {drawn_off} are the"
+            f" blunder's own doing; named, and nothing moved: {both}",
             f"- of {len(shots)} shots that are not of the menu, {inside:.1f} % end in the 80 %"
             f" region foretold; half of a region's draws lie within {spread:.0f} mm (median)",
             f"- a fit takes {work[0]:.1f} s of processor time (median), {work[1]:.1f} s (95 %);"
