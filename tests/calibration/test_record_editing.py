@@ -30,7 +30,7 @@ def test_every_line_but_those_filled_in_stays_as_it_was() -> None:
     entries = tomllib.loads(text)["measured"]
     for number, values in FILLED:
         assert entries[number].items() >= dict(values).items()
-    assert "at = 2719 }  # mm along it" in text
+    assert "at = 2719 }  # mm" in text
 
 
 def test_a_value_is_changed_again_and_taken_out_again() -> None:
