@@ -47,6 +47,11 @@ class Player:
     height: float
     side: float
 
+    @property
+    def deviations(self) -> dict[str, float]:
+        """Those four by name."""
+        return {"aim": self.aim, "pace": self.pace, "height": self.height, "side": self.side}
+
 
 @cache
 def player_names() -> tuple[str, ...]:

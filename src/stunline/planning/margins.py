@@ -121,12 +121,7 @@ def _first_failures(
 
 def first_fault(margins: dict[str, Margin], player: Player) -> FirstFault | None:
     """The error that this player makes soonest; None when none spoils the strike."""
-    deviations = {
-        "aim": player.aim,
-        "pace": player.pace,
-        "height": player.height,
-        "side": player.side,
-    }
+    deviations = player.deviations
     found: list[tuple[float, FirstFault]] = []
     for name, margin in margins.items():
         for off, sign, what in (

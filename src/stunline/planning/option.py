@@ -60,12 +60,7 @@ class Option:
 
     def is_knife_edge(self, player: Player) -> bool:
         """Whether one number may be off by next to nothing, both ways taken together."""
-        deviations = {
-            "aim": player.aim,
-            "pace": player.pace,
-            "height": player.height,
-            "side": player.side,
-        }
+        deviations = player.deviations
         return any(
             one.minus is not None
             and one.plus is not None

@@ -17,6 +17,7 @@ from stunline.planning.fault_kinds import NOT_PLAYED, FaultKinds
 from stunline.planning.margin_study import MarginAsked
 from stunline.planning.strike_space import struck
 from stunline.shot.aiming.pace import FASTEST, SLOWEST
+from stunline.shot.aiming.strike_limits import tip_limits
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int64]
@@ -54,7 +55,7 @@ def face_grid(
 ) -> Iterator[OutcomeGrid]:
     """Heights and sides of contact out to the miscue limit, at the strike's pace."""
     position = asked.position
-    limit = position.table.cue.miscue_offset * position.radius(position.names[0])
+    _, limit = tip_limits(position)
     count = int(limit / FACE_STEP)
     axis: Floats = FACE_STEP * np.arange(-count, count + 1, dtype=np.float64)
     columns = (layout.STRIKE_SIDE, layout.STRIKE_HEIGHT)
@@ -66,7 +67,7 @@ def pace_height_grid(
 ) -> Iterator[OutcomeGrid]:
     """Paces and heights: those that the goal lets vary, or round the pace, over all heights."""
     position, vary = asked.position, asked.goal.vary
-    limit = position.table.cue.miscue_offset * position.radius(position.names[0])
+    _, limit = tip_limits(position)
     low, high = vary.pace or tuple(asked.strike.pace * share for share in _PACE_SPAN)
     low, high = min(low, asked.strike.pace), max(high, asked.strike.pace)
     paces: Floats = np.linspace(max(low, SLOWEST), min(high, FASTEST), PACES)

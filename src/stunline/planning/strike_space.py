@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from stunline.mechanics import layout
 from stunline.planning.aim_field import AimField
 from stunline.planning.request import Ranges
+from stunline.shot.aiming.strike_limits import tip_limits
 from stunline.shot.position import Position, Strike
 
 Floats = NDArray[np.float64]
@@ -68,7 +69,7 @@ def strike_space(position: Position, ranges: Ranges, field: AimField, strikes: i
 
 def struck(position: Position, rows: Floats) -> Flags:
     """(N,) whether the tip would stay on the ball, short of a miscue, and the pace is one."""
-    limit = position.table.cue.miscue_offset * position.radius(position.names[0])
+    _, limit = tip_limits(position)
     offset = np.hypot(rows[:, layout.STRIKE_HEIGHT], rows[:, layout.STRIKE_SIDE])
     fine: Flags = (offset <= limit * (1.0 + _MISCUE_SLACK)) & (rows[:, layout.STRIKE_PACE] > 0.0)
     return fine

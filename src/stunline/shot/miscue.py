@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from stunline.equipment.player import Player, load_player
-from stunline.shot.aiming.strike_limits import named_height
+from stunline.shot.aiming.strike_limits import named_height, tip_limits
 from stunline.shot.position import NamedHeight, Position, StrikePlan
 
 # From so many strokes in 100 on, a miscue is told of within the advised limit too: at that limit
@@ -25,16 +25,9 @@ def _in_mm(length_mm: float) -> str:
     return f"{length_mm:.1f} mm"
 
 
-def limits(position: Position) -> tuple[float, float]:
-    """How far from the centre the tip is advised to go, and where it slips off. [m]"""
-    radius = position.radius(position.names[0])
-    cue = position.table.cue
-    return cue.safe_offset * radius, cue.miscue_offset * radius
-
-
 def is_past_advised(position: Position, height: float, side: float) -> bool:
     """Whether a contact point is further out than is advised. height, side: [m]"""
-    return math.hypot(height, side) > limits(position)[0] + _ROUNDING
+    return math.hypot(height, side) > tip_limits(position)[0] + _ROUNDING
 
 
 def miscue_chance(position: Position, height: float, side: float, player: Player) -> float:
@@ -46,7 +39,7 @@ def miscue_chance(position: Position, height: float, side: float, player: Player
     Args:
         height, side: of the contact point that is meant [m]
     """
-    _, limit = limits(position)
+    _, limit = tip_limits(position)
     nodes, weights = np.polynomial.hermite_e.hermegauss(_NODES)
     kept = 0.0
     for node, weight in zip(nodes.tolist(), weights.tolist(), strict=True):
@@ -84,7 +77,7 @@ def miscue_words(
     past = is_past_advised(position, height, side)
     if not past and share < WORTH_SAYING:
         return ""
-    advised, slips = (lengths(_MM * one) for one in limits(position))
+    advised, slips = (lengths(_MM * one) for one in tip_limits(position))
     out = lengths(_MM * math.hypot(height, side))
     whose = "a player's like this" if player else f"a {who.name} player's"
     often = f"{whose} does on {_PERCENT * share:.0f} % of strokes (scatter assumed)."

@@ -9,7 +9,8 @@ from typing import Any
 
 from stunline.equipment.based_on import STANDARD
 from stunline.errors import Fault, InputError, SeveralInputErrors
-from stunline.shot.miscue import is_past_advised, limits, plan_miscue_words
+from stunline.shot.aiming.strike_limits import tip_limits
+from stunline.shot.miscue import is_past_advised, plan_miscue_words
 from stunline.shot.position_file import PositionFile
 from stunline.shot.position_file.starting import write_new
 from stunline.shot.words import ball_words
@@ -77,7 +78,7 @@ def _miscues(file: PositionFile) -> Iterator[str]:
         yield said
     heights = (file.goal.vary.height if file.goal is not None else None) or ()
     if any(is_past_advised(file.position, one, 0.0) for one in heights):
-        advised = fine_length_words(file, millimetres(limits(file.position)[0]))
+        advised = fine_length_words(file, millimetres(tip_limits(file.position)[0]))
         yield f"The goal's heights go past the advised limit of {advised}."
 
 

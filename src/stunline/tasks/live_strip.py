@@ -23,7 +23,7 @@ from stunline.drawing.theme import THEMES
 from stunline.errors import InputError, UnsolvableShotError
 from stunline.shot.aiming.pot_along import PotAlong
 from stunline.shot.aiming.solve import pace_of, solve
-from stunline.shot.aiming.strike_limits import named_height
+from stunline.shot.aiming.strike_limits import named_height, tip_limits
 from stunline.shot.ladder import Band, Ladder, find_bands_at_once
 from stunline.shot.outcome import Outcome
 from stunline.shot.outcomes_at_once import OutcomesAtOnce
@@ -144,8 +144,8 @@ def _varied(position: Position, plan: StrikePlan, vary: StripOf) -> Varied:
         plan = replace(plan, height=solve(position, plan).strike.height)
     if isinstance(plan.height, NamedHeight):
         plan = replace(plan, height=named_height(position, plan.height, plan.side))
-    radius = position.radius(position.names[0])
-    most = math.sqrt(max((position.table.cue.miscue_offset * radius) ** 2 - plan.side**2, 0.0))
+    _, slips = tip_limits(position)
+    most = math.sqrt(max(slips**2 - plan.side**2, 0.0))
     return Varied(position, plan, vary, -most, most)
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from stunline.planning.option import Option
 from stunline.planning.relax import Relaxation
-from stunline.shot.miscue import is_past_advised, limits, miscue_chance
+from stunline.shot.aiming.strike_limits import tip_limits
+from stunline.shot.miscue import is_past_advised, miscue_chance
 from stunline.shot.words import arrival_phrase, with_article
 from stunline.tasks.choose_strike import LETTERS, ChoiceResult
 from stunline.tasks.goal_words import (
@@ -120,7 +121,7 @@ def _tip_words(result: ChoiceResult, option: Option) -> Iterator[str]:
     share = miscue_chance(file.position, strike.height, strike.side, player)
     slips = f"slips off on {100.0 * share:.0f} % of these strokes, counted in the chance"
     if is_past_advised(file.position, strike.height, strike.side):
-        advised = fine_length_words(file, millimetres(limits(file.position)[0]))
+        advised = fine_length_words(file, millimetres(tip_limits(file.position)[0]))
         yield f"past the advised limit of {advised}; {slips}"
     elif share >= _SLIPS_OFTEN:
         yield slips

@@ -7,13 +7,19 @@ import math
 from stunline.shot.position import NamedHeight, Position
 
 
+def tip_limits(position: Position) -> tuple[float, float]:
+    """How far from the centre the tip is advised to go, and where it slips off. [m]"""
+    radius = position.radius(position.names[0])
+    cue = position.table.cue
+    return cue.safe_offset * radius, cue.miscue_offset * radius
+
+
 def safe_height(position: Position, side: float) -> float:
     """The largest height above or below centre that the cue's profile advises. [m]
 
     The profile's safe offset, with what the side already takes of it.
     """
-    cue_ball = position.table.balls[position.names[0]]
-    limit = position.table.cue.safe_offset * cue_ball.radius
+    limit, _ = tip_limits(position)
     return math.sqrt(max(limit * limit - side * side, 0.0))
 
 
